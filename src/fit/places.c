@@ -1,0 +1,204 @@
+#include "fit/places.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/bits.h"
+#include "base/memory.h"
+#include "lattice/symmetry.h"
+
+static void number_parts(NwPlaces *places, const NwDesign *design) {
+    const NwSolid *envelope = design->envelope;
+    places->part_count = (int)nw_solid_parts(envelope);
+    places->words = (places->part_count + 63) / 64;
+    places->parts = nw_alloc((size_t)places->part_count, sizeof *places->parts);
+    places->required = nw_alloc((size_t)places->words, sizeof *places->required);
+    int number = 0;
+    for (size_t i = 0; i < envelope->count; i++) {
+        NwVec cell = nw_cell_at(&envelope->cells[i]);
+        int optional = nw_solid_mask(design->may_be_empty, cell);
+        for (int bit = 0; bit < NW_PARTS; bit++) {
+            if (!(envelope->cells[i].mask >> bit & 1))
+                continue;
+            places->parts[number] = (NwPart){cell, bit};
+            if (!(optional >> bit & 1))
+                places->required[number / 64] |= nw_bit(number % 64);
+            number++;
+        }
+    }
+}
+
+static int compare_parts(const NwPart *a, const NwPart *b) {
+    const int difference[4] = {a->cell.x - b->cell.x, a->cell.y - b->cell.y, a->cell.z - b->cell.z,
+                               a->bit - b->bit};
+    for (int k = 0; k < 4; k++)
+        if (difference[k])
+            return difference[k];
+    return 0;
+}
+
+int nw_places_part(const NwPlaces *places, NwPart part) {
+    int low = 0, high = places->part_count - 1;
+    while (low <= high) {
+        int middle = (low + high) / 2;
+        int order = compare_parts(&part, &places->parts[middle]);
+        if (order == 0)
+            return middle;
+        if (order < 0)
+            high = middle - 1;
+        else
+            low = middle + 1;
+    }
+    return -1;
+}
+
+/* Collects the envelope's parts that a solid fills; false if it sticks out. */
+static bool fill(const NwPlaces *places, const NwSolid *solid, uint64_t *filled) {
+    memset(filled, 0, (size_t)places->words * sizeof *filled);
+    for (size_t i = 0; i < solid->count; i++) {
+        NwPart part = {nw_cell_at(&solid->cells[i]), 0};
+        for (int mask = solid->cells[i].mask; mask; mask &= mask - 1) {
+            part.bit = nw_lowest((uint64_t)mask);
+            int number = nw_places_part(places, part);
+            if (number < 0)
+                return false;
+            filled[number / 64] |= nw_bit(number % 64);
+        }
+    }
+    return true;
+}
+
+/* Marks the turns to keep: the least of each set that the piece's own symmetries make equal. */
+static void mark_distinct_turns(const NwSolid *piece, bool keep[NW_ROTATIONS]) {
+    NwMotion symmetries[NW_TURNS];
+    NwAllowed allowed = {.odd_shifts = nw_solid_is_whole(piece)};
+    int count = nw_solid_symmetries(piece, allowed, symmetries);
+    for (NwTurn turn = 0; turn < NW_ROTATIONS; turn++) {
+        keep[turn] = true;
+        for (int s = 0; s < count; s++)
+            if (nw_turn_then(symmetries[s].turn, turn) < turn)
+                keep[turn] = false;
+    }
+}
+
+typedef struct Growth {
+    size_t places, filled; /* capacities */
+} Growth;
+
+static void add_place(NwPlaces *places, Growth *growth, NwPlacement placement,
+                      const uint64_t *filled) {
+    size_t words = (size_t)places->words, at = (size_t)places->place_count;
+    places->places = nw_grow(places->places, at, &growth->places, sizeof *places->places);
+    while ((at + 1) * words > growth->filled)
+        places->filled =
+            nw_grow(places->filled, growth->filled, &growth->filled, sizeof *places->filled);
+    places->places[at] = placement;
+    memcpy(places->filled + at * words, filled, words * sizeof *filled);
+    places->place_count++;
+}
+
+/* All shifts of one turned piece: its first cell is tried in every cell of the envelope. */
+static void add_shifts(NwPlaces *places, Growth *growth, const NwDesign *design, int piece,
+                       NwTurn turn) {
+    const NwSolid *envelope = design->envelope;
+    NwSolid *turned;
+    nw_solid_moved(design->pieces[piece].solid, (NwMotion){turn, {0, 0, 0}}, &turned);
+    uint64_t *filled = nw_alloc((size_t)places->words, sizeof *filled);
+    NwVec first = nw_cell_at(&turned->cells[0]);
+    for (size_t i = 0; i < envelope->count && places->place_count <= NW_PLACES_MAX; i++) {
+        NwVec shift = nw_vec_sub(nw_cell_at(&envelope->cells[i]), first);
+        NwSolid *there;
+        if (nw_solid_moved(turned, (NwMotion){0, shift}, &there) != NW_OK)
+            continue;
+        if (fill(places, there, filled))
+            add_place(places, growth, (NwPlacement){piece, {turn, shift}}, filled);
+        nw_solid_free(there);
+    }
+    free(filled);
+    nw_solid_free(turned);
+}
+
+static int compare_filled(const NwPlaces *places, const uint64_t *a, const uint64_t *b) {
+    return memcmp(a, b, (size_t)places->words * sizeof *a);
+}
+
+static int compare_places_by_filled(const void *a, const void *b, void *context) {
+    const NwPlaces *places = context;
+    return compare_filled(places, nw_places_filled(places, *(const int *)a),
+                          nw_places_filled(places, *(const int *)b));
+}
+
+static void sort_by_filled(NwPlaces *places) {
+    places->by_filled = nw_alloc((size_t)places->place_count, sizeof *places->by_filled);
+    for (int p = 0; p < places->place_count; p++)
+        places->by_filled[p] = p;
+    for (int piece = 0; piece < places->piece_count; piece++) {
+        int first = places->first_of_piece[piece];
+        qsort_r(places->by_filled + first, (size_t)(places->first_of_piece[piece + 1] - first),
+                sizeof *places->by_filled, compare_places_by_filled, places);
+    }
+}
+
+NwStatus nw_places_build(const NwDesign *design, NwPlaces **result) {
+    *result = NULL;
+    if (!design->envelope->count)
+        return NW_EMPTY;
+    NwPlaces *places = nw_alloc(1, sizeof *places);
+    Growth growth = {0, 0};
+    number_parts(places, design);
+    places->piece_count = (int)design->piece_count;
+    places->first_of_piece = nw_alloc(design->piece_count + 1, sizeof *places->first_of_piece);
+    for (int piece = 0; piece < places->piece_count; piece++) {
+        bool keep[NW_ROTATIONS];
+        mark_distinct_turns(design->pieces[piece].solid, keep);
+        for (NwTurn turn = 0; turn < NW_ROTATIONS; turn++)
+            if (keep[turn] && design->pieces[piece].solid->count)
+                add_shifts(places, &growth, design, piece, turn);
+        places->first_of_piece[piece + 1] = places->place_count;
+    }
+    if (places->place_count > NW_PLACES_MAX) {
+        nw_places_free(places);
+        return NW_TOO_MANY;
+    }
+    sort_by_filled(places);
+    *result = places;
+    return NW_OK;
+}
+
+void nw_places_free(NwPlaces *places) {
+    if (!places)
+        return;
+    free(places->parts);
+    free(places->required);
+    free(places->places);
+    free(places->filled);
+    free(places->by_filled);
+    free(places->first_of_piece);
+    free(places);
+}
+
+int nw_places_find(const NwPlaces *places, int piece, const uint64_t *filled) {
+    int low = places->first_of_piece[piece], high = places->first_of_piece[piece + 1] - 1;
+    while (low <= high) {
+        int middle = (low + high) / 2, place = places->by_filled[middle];
+        int order = compare_filled(places, filled, nw_places_filled(places, place));
+        if (order == 0)
+            return place;
+        if (order < 0)
+            high = middle - 1;
+        else
+            low = middle + 1;
+    }
+    return -1;
+}
+
+int nw_places_of_motion(const NwPlaces *places, const NwDesign *design, NwPlacement placement) {
+    NwSolid *there;
+    if (nw_solid_moved(design->pieces[placement.piece].solid, placement.motion, &there) != NW_OK)
+        return -1;
+    uint64_t *filled = nw_alloc((size_t)places->words, sizeof *filled);
+    int found = fill(places, there, filled) ? nw_places_find(places, placement.piece, filled) : -1;
+    free(filled);
+    nw_solid_free(there);
+    return found;
+}

@@ -1,0 +1,48 @@
+/* Every place that each piece of a design can take inside the envelope.
+ *
+ * The envelope's parts are numbered cell by cell, bit by bit; a place is the set of parts that it
+ * fills, as a row of `words` 64-bit words. Two turns of a piece that fill the same parts count
+ * once: the one kept is the least turn among those that the piece's own symmetries make equal.
+ * Places are numbered piece by piece, then by turn, then by shift, so the numbering depends on the
+ * design alone. Thread: read-only once built. Ownership: `build` gives, `free` takes. */
+#ifndef NW_FIT_PLACES_H
+#define NW_FIT_PLACES_H
+
+#include <stdint.h>
+
+#include "design/design.h"
+
+enum { NW_PLACES_MAX = 1000000 };
+
+typedef struct NwPlaces {
+    NwPart *parts; /* the envelope's parts by number */
+    int part_count;
+    int words;          /* 64-bit words in a set of parts */
+    uint64_t *required; /* the parts that must be filled */
+    NwPlacement *places;
+    uint64_t *filled; /* `words` words for each place */
+    int place_count;
+    int *by_filled;      /* the places of each piece in the order of their parts, for finding one */
+    int *first_of_piece; /* piece_count + 1 entries */
+    int piece_count;
+} NwPlaces;
+
+/* NW_EMPTY for an envelope without parts, NW_TOO_MANY past NW_PLACES_MAX; *places is then NULL.
+ * A piece that fits nowhere is no error: it has no places. */
+NwStatus nw_places_build(const NwDesign *design, NwPlaces **places);
+void nw_places_free(NwPlaces *places); /* NULL is allowed */
+
+static inline const uint64_t *nw_places_filled(const NwPlaces *places, int place) {
+    return places->filled + (size_t)place * (size_t)places->words;
+}
+
+/* The number of a part of the envelope, or -1. */
+int nw_places_part(const NwPlaces *places, NwPart part);
+
+/* The place of `piece` that fills exactly these parts, or -1. */
+int nw_places_find(const NwPlaces *places, int piece, const uint64_t *filled);
+
+/* The place of a piece moved by `motion`, or -1 where that is not inside the envelope. */
+int nw_places_of_motion(const NwPlaces *places, const NwDesign *design, NwPlacement placement);
+
+#endif

@@ -1,0 +1,374 @@
+#include "slide/loosen.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/bits.h"
+#include "base/memory.h"
+#include "slide/states.h"
+
+enum { BIAS = 128, BYTES_PER_BODY = 3, TABLES_BYTES_MAX = 64 << 20, WORDS_PER_RUNS = 3 };
+
+struct NwLoosen {
+    NwClearanceCache *cache;
+    NwStates *states;
+    int directions, run_words; /* a pair's runs are 1 or 3 words of 8 directions each */
+
+    /* The group: its bodies by their number within it, the first one being the anchor. */
+    int count, words;
+    int body[NW_BODIES_MAX];
+    const NwClearance *table[NW_BODIES_MAX][NW_BODIES_MAX]; /* [i][j], i < j */
+    NwVec apart[NW_BODIES_MAX][NW_BODIES_MAX]; /* shift of j minus shift of i, at the start */
+    NwVec start[NW_BODIES_MAX];                /* displacement of each body at the start */
+    bool wide; /* displacements may outgrow a byte and must be watched */
+
+    uint32_t next, limit;
+    bool limited; /* a state was left out because `limit` states were held */
+    unsigned long long expansions;
+    uint32_t last_state; /* the state from which `last` is free */
+    NwSlide last;
+
+    /* The state in work. */
+    NwVec at[NW_BODIES_MAX]; /* displacements relative to the anchor */
+    uint64_t runs[NW_BODIES_MAX][NW_BODIES_MAX][WORDS_PER_RUNS]; /* of i past j, by direction */
+    uint32_t pushes[NW_DIRECTIONS][NW_BODIES_MAX];               /* the bodies that i pushes */
+};
+
+NwLoosen *nw_loosen_new(bool diagonals) {
+    NwLoosen *loosen = nw_alloc(1, sizeof *loosen);
+    loosen->cache = nw_clearance_cache_new(diagonals);
+    loosen->states = nw_states_new();
+    loosen->directions = diagonals ? NW_DIRECTIONS : NW_CUBE_DIRECTIONS;
+    loosen->run_words = diagonals ? 3 : 1;
+    return loosen;
+}
+
+void nw_loosen_free(NwLoosen *loosen) {
+    if (!loosen)
+        return;
+    nw_clearance_cache_free(loosen->cache);
+    nw_states_free(loosen->states);
+    free(loosen);
+}
+
+/* ---- packed states ----------------------------------------------------------------------- */
+
+/* The place of a coordinate of body i > 0 in a state: bytes follow each other without gaps. */
+static inline int byte_of(int i, int axis) {
+    return BYTES_PER_BODY * (i - 1) + axis;
+}
+
+static inline int get_byte(const uint64_t *state, int byte) {
+    return (int)(state[byte >> 3] >> (8 * (byte & 7)) & 0xff) - BIAS;
+}
+
+static inline void set_byte(uint64_t *state, int byte, int value) {
+    state[byte >> 3] |= (uint64_t)(value + BIAS) << (8 * (byte & 7));
+}
+
+static NwVec displacement(const NwLoosen *loosen, const uint64_t *state, int i) {
+    if (i == 0)
+        return loosen->start[0];
+    NwVec relative = nw_vec(get_byte(state, byte_of(i, 0)), get_byte(state, byte_of(i, 1)),
+                            get_byte(state, byte_of(i, 2)));
+    return nw_vec_add(loosen->start[0], relative);
+}
+
+/* The group's extents along the axis where they add up to most. */
+static int total_extent(const NwLoosen *loosen, const NwBody *bodies) {
+    int total[3] = {0, 0, 0}, most = 0;
+    for (int i = 0; i < loosen->count; i++) {
+        const NwBody *body = &bodies[loosen->body[i]];
+        NwBounds box = nw_solid_bounds(body->solid);
+        NwVec size = nw_vec_sub(box.high, box.low);
+        NwTurnMap map = nw_turn_map(body->motion.turn);
+        for (int axis = 0; axis < 3; axis++)
+            total[axis] += nw_vec_get(size, map.axis[axis]);
+    }
+    for (int axis = 0; axis < 3; axis++)
+        most = total[axis] > most ? total[axis] : most;
+    return most;
+}
+
+static void number_bodies(NwLoosen *loosen, uint32_t group) {
+    loosen->count = 0;
+    for (uint32_t rest = group; rest; rest &= rest - 1)
+        loosen->body[loosen->count++] = nw_lowest(rest);
+    loosen->words = (BYTES_PER_BODY * (loosen->count - 1) + 7) / 8;
+}
+
+static void look_up_tables(NwLoosen *loosen, const NwBody *bodies) {
+    nw_clearance_cache_trim(loosen->cache, TABLES_BYTES_MAX);
+    for (int i = 0; i < loosen->count; i++)
+        for (int j = i + 1; j < loosen->count; j++) {
+            const NwBody *a = &bodies[loosen->body[i]], *b = &bodies[loosen->body[j]];
+            loosen->table[i][j] = nw_clearance_get(loosen->cache, a, b);
+            loosen->apart[i][j] = nw_vec_sub(b->motion.shift, a->motion.shift);
+        }
+}
+
+NwStatus nw_loosen_start(NwLoosen *loosen, const NwBody *bodies, uint32_t group, const NwVec *at,
+                         uint32_t max_states) {
+    number_bodies(loosen, group);
+    uint64_t first[NW_STATE_WORDS_MAX] = {0};
+    for (int i = 0; i < loosen->count; i++) {
+        loosen->start[i] = at[loosen->body[i]];
+        NwVec relative = nw_vec_sub(loosen->start[i], loosen->start[0]);
+        for (int axis = 0; axis < 3 && i > 0; axis++) {
+            if (abs(nw_vec_get(relative, axis)) >= BIAS)
+                return NW_OUT_OF_RANGE;
+            set_byte(first, byte_of(i, axis), nw_vec_get(relative, axis));
+        }
+    }
+    /* Positions in a state that is not yet free lie within the total extent; so do those at the
+     * start; and a state may lie one slide of as much again further out. */
+    loosen->wide = 3 * total_extent(loosen, bodies) >= BIAS;
+    look_up_tables(loosen, bodies);
+    nw_states_clear(loosen->states, loosen->words);
+    nw_states_add(loosen->states, first, 0, max_states);
+    loosen->next = 0;
+    loosen->limit = max_states;
+    loosen->limited = false;
+    return NW_OK;
+}
+
+/* ---- expanding a state ------------------------------------------------------------------- */
+
+/* Bit 7 of every byte that is zero (Warren, Hacker's Delight, section 6-1). */
+static inline uint64_t zero_bytes(uint64_t word) {
+    const uint64_t low7 = UINT64_C(0x7f7f7f7f7f7f7f7f);
+    return ~(((word & low7) + low7) | word | low7);
+}
+
+/* Exchanges the runs of each direction with those of its opposite. */
+static inline uint64_t swap_opposites(uint64_t word) {
+    const uint64_t even = UINT64_C(0x00ff00ff00ff00ff);
+    return (word & even) << 8 | (word >> 8 & even);
+}
+
+/* Notes who pushes whom: a zero run of i past j in direction d. */
+static inline void note_pushes(NwLoosen *loosen, int i, int j, int word, uint64_t runs) {
+    for (uint64_t zero = zero_bytes(runs); zero; zero &= zero - 1) {
+        int d = 8 * word + nw_lowest(zero) / 8;
+        if (d >= loosen->directions)
+            return;
+        loosen->pushes[d][i] |= UINT32_C(1) << j;
+        loosen->pushes[d ^ 1][j] |= UINT32_C(1) << i;
+    }
+}
+
+/* Looks up the runs of every pair. The table of (i, j) has the runs of j past i. */
+static void look_up_runs(NwLoosen *loosen, const uint64_t *state) {
+    NwVec *at = loosen->at;
+    for (int i = 1; i < loosen->count; i++)
+        at[i] = nw_vec(get_byte(state, byte_of(i, 0)), get_byte(state, byte_of(i, 1)),
+                       get_byte(state, byte_of(i, 2)));
+    memset(loosen->pushes, 0, (size_t)loosen->directions * sizeof loosen->pushes[0]);
+    for (int i = 0; i < loosen->count; i++)
+        for (int j = i + 1; j < loosen->count; j++) {
+            const NwClearance *table = loosen->table[i][j];
+            NwVec r = nw_vec_add(loosen->apart[i][j], nw_vec_sub(at[j], at[i]));
+            uint64_t runs[WORDS_PER_RUNS];
+            size_t bytes = (size_t)loosen->run_words * sizeof runs[0];
+            if (nw_clearance_inside(table, r))
+                memcpy(runs, nw_clearance_at(table, r), bytes);
+            else
+                nw_clearance_outside(table, r, (uint8_t *)runs);
+            for (int w = 0; w < loosen->run_words; w++) {
+                loosen->runs[j][i][w] = runs[w];
+                loosen->runs[i][j][w] = swap_opposites(runs[w]);
+                note_pushes(loosen, j, i, w, runs[w]);
+            }
+        }
+}
+
+/* All bodies that move when the bodies of `set` do. */
+static uint32_t pushed_by(const uint32_t *pushes, uint32_t set) {
+    uint32_t closed = set;
+    for (uint32_t fresh = set; fresh;) {
+        int i = nw_lowest(fresh);
+        fresh &= fresh - 1;
+        uint32_t more = pushes[i] & ~closed;
+        closed |= more;
+        fresh |= more;
+    }
+    return closed;
+}
+
+/* How far a set can slide: the least run of a member past a non-member. */
+static int run_of_set(const NwLoosen *loosen, uint32_t set, int direction) {
+    uint32_t others = (uint32_t)((UINT64_C(1) << loosen->count) - 1) & ~set;
+    int word = direction / 8, shift = 8 * (direction % 8), least = NW_RUN_FOREVER;
+    for (uint32_t in = set; in; in &= in - 1)
+        for (uint32_t out = others; out; out &= out - 1) {
+            int run = (int)(loosen->runs[nw_lowest(in)][nw_lowest(out)][word] >> shift & 0xff);
+            least = run < least ? run : least;
+        }
+    return least;
+}
+
+/* The part of a run that the bytes of a state can hold; a run cut short is an open end. */
+static int run_in_range(NwLoosen *loosen, uint32_t set, int direction, int run) {
+    NwVec step = nw_direction_step(direction);
+    for (uint32_t in = set; in; in &= in - 1)
+        for (int axis = 0; axis < 3; axis++) {
+            int along = nw_vec_get(step, axis);
+            int room = BIAS - 1 - along * nw_vec_get(loosen->at[nw_lowest(in)], axis);
+            if (along && run > room) {
+                run = room;
+                loosen->limited = true;
+            }
+        }
+    return run;
+}
+
+/* What one step of a set adds to a state, word by word. Bytes never carry into each other in the
+ * sum, so it does not matter that they do in the addends. */
+static void step_words(const NwLoosen *loosen, uint32_t set, int direction, uint64_t *words) {
+    NwVec step = nw_direction_step(direction);
+    memset(words, 0, (size_t)loosen->words * sizeof *words);
+    for (uint32_t in = set; in; in &= in - 1)
+        for (int axis = 0; axis < 3; axis++) {
+            uint64_t along = (uint64_t)(int64_t)nw_vec_get(step, axis);
+            int byte = byte_of(nw_lowest(in), axis);
+            words[byte >> 3] += along << (8 * (byte & 7));
+        }
+}
+
+/* Adds the states that one set reaches in one direction; true if the set is free. */
+static bool slide_set(NwLoosen *loosen, const uint64_t *state, uint32_t set, int direction) {
+    int run = run_of_set(loosen, set, direction);
+    if (run == NW_RUN_FOREVER) {
+        loosen->last = (NwSlide){set, direction, NW_SLIDE_OUT};
+        loosen->last_state = loosen->next;
+        return true;
+    }
+    if (loosen->wide)
+        run = run_in_range(loosen, set, direction, run);
+    uint64_t moved[NW_STATE_WORDS_MAX], step[NW_STATE_WORDS_MAX];
+    memcpy(moved, state, (size_t)loosen->words * sizeof *moved);
+    step_words(loosen, set, direction, step);
+    for (int k = 0; k < run; k++) {
+        for (int w = 0; w < loosen->words; w++)
+            moved[w] += step[w];
+        if (nw_states_add(loosen->states, moved, loosen->next, loosen->limit) == NW_LIMIT)
+            loosen->limited = true;
+    }
+    return false;
+}
+
+/* Visits every set that is closed under pushing, holds `chosen` (closed) and takes the rest from
+ * `candidates`: with the lowest candidate and all that it pushes, then without it and all that
+ * push it. True as soon as one is free. */
+static bool slide_closed_sets(NwLoosen *loosen, const uint64_t *state, int direction,
+                              uint32_t chosen, uint32_t candidates) {
+    if (!candidates)
+        return chosen && slide_set(loosen, state, chosen, direction);
+    uint32_t lowest = candidates & -candidates;
+    uint32_t with = pushed_by(loosen->pushes[direction], lowest);
+    uint32_t pushing = pushed_by(loosen->pushes[direction ^ 1], lowest);
+    return slide_closed_sets(loosen, state, direction, chosen | with, candidates & ~with) ||
+           slide_closed_sets(loosen, state, direction, chosen, candidates & ~pushing);
+}
+
+/* Tries every slide from the next state in the queue; true if one of them sets bodies free. */
+static bool expand(NwLoosen *loosen) {
+    uint64_t state[NW_STATE_WORDS_MAX];
+    memcpy(state, nw_states_get(loosen->states, loosen->next),
+           (size_t)loosen->words * sizeof *state);
+    look_up_runs(loosen, state);
+    uint32_t all = (uint32_t)((UINT64_C(1) << loosen->count) - 1);
+    for (int d = 0; d < loosen->directions; d++) {
+        uint32_t stuck = pushed_by(loosen->pushes[d ^ 1], 1); /* whoever pushes the anchor */
+        if (stuck != all && slide_closed_sets(loosen, state, d, 0, all & ~stuck))
+            return true;
+    }
+    return false;
+}
+
+NwStatus nw_loosen_step(NwLoosen *loosen, long expansions) {
+    while (loosen->next < nw_states_count(loosen->states)) {
+        if (expansions-- <= 0)
+            return NW_STOPPED;
+        loosen->expansions++;
+        if (expand(loosen))
+            return NW_OK;
+        loosen->next++;
+    }
+    return loosen->limited ? NW_LIMIT : NW_NONE;
+}
+
+/* ---- reading the answer ------------------------------------------------------------------ */
+
+static uint32_t own_bodies(const NwLoosen *loosen, uint32_t set) {
+    uint32_t bodies = 0;
+    for (; set; set &= set - 1)
+        bodies |= UINT32_C(1) << loosen->body[nw_lowest(set)];
+    return bodies;
+}
+
+static int direction_of(NwVec move, int *cells) {
+    for (int axis = 0; axis < 3; axis++)
+        if (abs(nw_vec_get(move, axis)) > *cells)
+            *cells = abs(nw_vec_get(move, axis));
+    for (int d = 0; d < NW_DIRECTIONS; d++)
+        if (nw_vec_equal(nw_vec_scale(nw_direction_step(d), *cells), move))
+            return d;
+    return -1;
+}
+
+/* The slide between a state and its parent: the bodies whose displacement changed. */
+static NwSlide slide_between(const NwLoosen *loosen, const uint64_t *from, const uint64_t *to) {
+    uint32_t set = 0;
+    NwVec move = {0, 0, 0};
+    for (int i = 1; i < loosen->count; i++) {
+        NwVec change = nw_vec_sub(displacement(loosen, to, i), displacement(loosen, from, i));
+        if (nw_vec_equal(change, nw_vec(0, 0, 0)))
+            continue;
+        set |= UINT32_C(1) << i;
+        move = change;
+    }
+    NwSlide slide = {.bodies = set};
+    slide.direction = direction_of(move, &slide.cells);
+    return slide;
+}
+
+/* Fewer bodies move: if the set is the larger half, the others move the other way instead. */
+static NwSlide lighter(const NwLoosen *loosen, NwSlide slide) {
+    uint32_t all = (uint32_t)((UINT64_C(1) << loosen->count) - 1);
+    if (2 * nw_count_bits(slide.bodies) > loosen->count)
+        slide = (NwSlide){all & ~slide.bodies, nw_direction_opposite(slide.direction), slide.cells};
+    slide.bodies = own_bodies(loosen, slide.bodies);
+    return slide;
+}
+
+int nw_loosen_slides(const NwLoosen *loosen, NwSlide *slides, int room, NwVec *at) {
+    int count = 1;
+    for (uint32_t s = loosen->last_state; s; s = nw_states_parent(loosen->states, s))
+        count++;
+    int write = count - 1;
+    if (write < room)
+        slides[write] = lighter(loosen, loosen->last);
+    for (uint32_t s = loosen->last_state; s; s = nw_states_parent(loosen->states, s)) {
+        const uint64_t *to = nw_states_get(loosen->states, s);
+        const uint64_t *from = nw_states_get(loosen->states, nw_states_parent(loosen->states, s));
+        if (--write < room)
+            slides[write] = lighter(loosen, slide_between(loosen, from, to));
+    }
+    for (int i = 0; i < loosen->count; i++)
+        at[loosen->body[i]] =
+            displacement(loosen, nw_states_get(loosen->states, loosen->last_state), i);
+    return count;
+}
+
+uint32_t nw_loosen_states(const NwLoosen *loosen) {
+    return nw_states_count(loosen->states);
+}
+
+unsigned long long nw_loosen_expansions(const NwLoosen *loosen) {
+    return loosen->expansions;
+}
+
+size_t nw_loosen_state_bytes(const NwLoosen *loosen) {
+    return nw_states_bytes(loosen->states);
+}

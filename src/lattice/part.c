@@ -63,3 +63,22 @@ NwPart nw_part_across(NwPart part, int face) {
     nw_vec_set(&cell, axis, nw_vec_get(cell, axis) + (v >> axis & 1 ? 1 : -1));
     return (NwPart){cell, nw_part_bit(1 - parity, v ^ 1 << axis)};
 }
+
+/* A face is the part without one vertex. Corner face f leaves out vertex f; the core's face towards
+ * odd vertex v leaves out the opposite even one, v ^ 7, and in rising order that reverses the list.
+ */
+void nw_part_face(NwPart part, int face, NwVec triangle[3]) {
+    NwVec vertices[4];
+    nw_part_vertices(part, vertices);
+    int left_out = part.bit == 0 ? 3 - face : face;
+    for (int k = 0, at = 0; k < 4; k++)
+        if (k != left_out)
+            triangle[at++] = vertices[k];
+    NwVec normal =
+        nw_vec_cross(nw_vec_sub(triangle[1], triangle[0]), nw_vec_sub(triangle[2], triangle[0]));
+    if (nw_vec_dot(normal, nw_vec_sub(vertices[left_out], triangle[0])) > 0) {
+        NwVec last = triangle[2];
+        triangle[2] = triangle[1];
+        triangle[1] = last;
+    }
+}

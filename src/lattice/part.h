@@ -53,4 +53,7 @@ int nw_mask_turn(NwTurn turn, int parity, int mask);
  * corner, face 0 leads to its core and face 1+a crosses the cell's face on axis a. */
 NwPart nw_part_across(NwPart part, int face);
 
+/* The three vertices of that face, counter-clockwise seen from outside the part. */
+void nw_part_face(NwPart part, int face, NwVec triangle[3]);
+
 #endif

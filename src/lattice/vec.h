@@ -49,6 +49,28 @@ static inline void nw_vec_set(NwVec *a, int axis, int value) {
     *(axis == 0 ? &a->x : axis == 1 ? &a->y : &a->z) = value;
 }
 
+/* A total order for sorting: by x, then y, then z. */
+static inline int nw_vec_compare(NwVec a, NwVec b) {
+    if (a.x != b.x)
+        return a.x < b.x ? -1 : 1;
+    if (a.y != b.y)
+        return a.y < b.y ? -1 : 1;
+    return a.z < b.z ? -1 : a.z > b.z;
+}
+
+/* Whether one who turns counter-clockwise about `axis`, starting at `start`, meets a before b. All
+ * three lie in the plane across the axis. A full turn comes last: a = start is met after all. */
+static inline bool nw_vec_meets_first(NwVec axis, NwVec start, NwVec a, NwVec b) {
+    int side_a = nw_vec_dot(axis, nw_vec_cross(start, a));
+    int side_b = nw_vec_dot(axis, nw_vec_cross(start, b));
+    /* How far round: 0 before half a turn, 1 at it, 2 after it, 3 at a full one. */
+    int phase_a = side_a > 0 ? 0 : side_a < 0 ? 2 : nw_vec_dot(start, a) < 0 ? 1 : 3;
+    int phase_b = side_b > 0 ? 0 : side_b < 0 ? 2 : nw_vec_dot(start, b) < 0 ? 1 : 3;
+    if (phase_a != phase_b)
+        return phase_a < phase_b;
+    return nw_vec_dot(axis, nw_vec_cross(a, b)) > 0;
+}
+
 /* 0 for an even vertex (x+y+z even), 1 for an odd one. */
 static inline int nw_vec_parity(NwVec a) {
     return (a.x + a.y + a.z) & 1;

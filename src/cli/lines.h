@@ -1,0 +1,13 @@
+/* The events of a search as JSON, one object a line, on standard output. Flushed line by line, so
+ * that a reader sees each as it happens. */
+#ifndef NW_CLI_LINES_H
+#define NW_CLI_LINES_H
+
+#include "job/search.h"
+
+void nw_lines_start(const NwSearch *search);
+void nw_lines_progress(const NwSearchProgress *progress);
+void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64 number);
+void nw_lines_done(const NwSearchProgress *progress);
+
+#endif

@@ -1,0 +1,47 @@
+/* notch: the command line. */
+#include <glib/gi18n.h>
+#include <locale.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/verb.h"
+
+static const struct {
+    const char *name, *summary;
+    NwVerbRun *run;
+} verbs[] = {
+    {"solid", N_("print a design with a named solid as its envelope"), nw_verb_solid},
+    {"check", N_("tell facts and faults of a design"), nw_verb_check},
+    {"fit", N_("find every assembly, and the way out of each"), nw_verb_fit},
+    {"show", N_("show one assembly with its way out"), nw_verb_show},
+    {"library", N_("list, add, export and remove designs in the store"), nw_verb_library},
+};
+
+static void print_help(FILE *stream) {
+    fprintf(stream, _("Usage: notch VERB …\n\nDesigns interlocking solid puzzles on the cube "
+                      "lattice.\n\n"));
+    for (gsize i = 0; i < G_N_ELEMENTS(verbs); i++)
+        fprintf(stream, "  %-9s %s\n", verbs[i].name, _(verbs[i].summary));
+    fprintf(stream, _("\n“notch VERB --help” tells more about each.\n"));
+}
+
+int main(int argc, char **argv) {
+    setlocale(LC_ALL, "");
+    bindtextdomain(GETTEXT_PACKAGE, NW_LOCALE_DIR);
+    bind_textdomain_codeset(GETTEXT_PACKAGE, "UTF-8");
+    textdomain(GETTEXT_PACKAGE);
+    const char *verb = argc > 1 ? argv[1] : "--help";
+    if (strcmp(verb, "--help") == 0 || strcmp(verb, "-h") == 0 || strcmp(verb, "help") == 0) {
+        print_help(argc > 1 ? stdout : stderr);
+        return argc > 1 ? NW_EXIT_COMPLETE : NW_EXIT_USAGE;
+    }
+    if (strcmp(verb, "--version") == 0) {
+        printf("notch %s\n", NW_VERSION);
+        return NW_EXIT_COMPLETE;
+    }
+    for (gsize i = 0; i < G_N_ELEMENTS(verbs); i++)
+        if (strcmp(verbs[i].name, verb) == 0)
+            return verbs[i].run(argc - 1, argv + 1);
+    nw_complain(_("there is no verb “%s”: “notch --help” lists them"), verb);
+    return NW_EXIT_USAGE;
+}

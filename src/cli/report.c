@@ -1,0 +1,158 @@
+#include "cli/report.h"
+
+#include <glib/gi18n.h>
+#include <stdio.h>
+
+#include "base/bits.h"
+#include "cli/layers.h"
+#include "cli/terminal.h"
+#include "cli/words.h"
+
+enum { LISTED_MAX = 500, WIDTH = 96 };
+
+void nw_report_question(const NwDesign *design, const NwSearch *search) {
+    const NwFit *fit = nw_search_fit(search);
+    printf("%s%s%s: ", nw_tint(stdout, NW_BOLD), design->name, nw_tint(stdout, NW_PLAIN));
+    printf(ngettext("%d piece", "%d pieces", (unsigned long)fit->count), fit->count);
+    printf(_(", %d parts, %d places, %d symmetries\n"), fit->places->part_count,
+           fit->places->place_count, fit->group->order);
+}
+
+static NwTint tint_of(const NwFinding *finding, gboolean has_intended) {
+    if (finding->verdict != NW_OPENS)
+        return finding->intended ? NW_WARNING : NW_FAINT;
+    return finding->intended || !has_intended ? NW_GOOD : NW_WARNING;
+}
+
+/* "  1  intended      level 3, 8 slides    0f3c..." */
+static void print_line(const NwFinding *finding, gboolean has_intended, guint number) {
+    const char *role = nw_words_role(finding, has_intended);
+    char *measures = NULL;
+    if (finding->verdict == NW_OPENS)
+        measures = g_strdup_printf(
+            ngettext("level %d, %d slide", "level %d, %d slides", (unsigned long)finding->total),
+            finding->level, finding->total);
+    else if (finding->verdict == NW_UNDECIDED)
+        measures = g_strdup_printf(_("%llu states seen"), finding->states);
+    int pad = 22 - (int)g_utf8_strlen(role, -1);
+    printf("%5u  %s%s%s%*s %-22s %016" G_GINT64_MODIFIER "x\n", number,
+           nw_tint(stdout, tint_of(finding, has_intended)), role, nw_tint(stdout, NW_PLAIN),
+           MAX(pad, 0), "", measures ? measures : "", finding->key);
+    g_free(measures);
+}
+
+/* All slides of a way out in a paragraph, indented. */
+static void print_slides(const NwDesign *design, const NwFinding *finding) {
+    int column = 0;
+    for (int i = 0; i < finding->slide_count; i++) {
+        char *slide = nw_words_slide(design, finding, &finding->slides[i]);
+        int width = (int)g_utf8_strlen(slide, -1) + 2;
+        if (column && column + width > WIDTH) {
+            printf("\n");
+            column = 0;
+        }
+        if (!column)
+            column = printf("       ");
+        printf("%s%s", slide, i + 1 < finding->slide_count ? "; " : "\n");
+        column += width;
+        g_free(slide);
+    }
+}
+
+static void print_sums(const NwDesign *design, const NwRunResult *result) {
+    const NwSearchProgress *p = &result->progress;
+    char *seconds = nw_words_seconds(p->seconds);
+    gboolean complete = p->state == NW_SEARCH_COMPLETE;
+    printf(ngettext("%" G_GUINT64_FORMAT " assembly", "%" G_GUINT64_FORMAT " assemblies",
+                    (unsigned long)p->found),
+           p->found);
+    if (p->verdicts[NW_UNEXAMINED] == 0 && p->found) {
+        printf(_(": %" G_GUINT64_FORMAT " can be taken apart"), p->verdicts[NW_OPENS]);
+        if (nw_search_has_intended(result->search))
+            printf(_(" (%" G_GUINT64_FORMAT " cooks)"), p->cooks);
+        printf(_(", %" G_GUINT64_FORMAT " proved unreachable"), p->verdicts[NW_UNREACHABLE]);
+        if (p->verdicts[NW_UNDECIDED])
+            printf(_(", %" G_GUINT64_FORMAT " undecided"), p->verdicts[NW_UNDECIDED]);
+    }
+    printf(".\n");
+    if (result->from_store)
+        printf(_("From the store; the search is complete and took %s.\n"), seconds);
+    else if (complete)
+        printf(_("The search is complete after %s.\n"), seconds);
+    else
+        printf(_("The search was stopped after %s, with %.0f %% done.\n"), seconds, 100 * p->share);
+    if (complete && design->intended_count && p->intended_opens && !p->cooks &&
+        !p->verdicts[NW_UNDECIDED] && !p->verdicts[NW_UNEXAMINED])
+        printf(_("%sThe intended assembly is the only answer.%s\n"), nw_tint(stdout, NW_GOOD),
+               nw_tint(stdout, NW_PLAIN));
+    g_free(seconds);
+}
+
+void nw_report_list(const NwDesign *design, const NwRunResult *result) {
+    gboolean has_intended = nw_search_has_intended(result->search);
+    for (guint i = 0; i < result->findings->len && i < LISTED_MAX; i++) {
+        const NwFinding *finding = result->findings->pdata[i];
+        print_line(finding, has_intended, i + 1);
+        if (finding->verdict == NW_OPENS)
+            print_slides(design, finding);
+    }
+    if (result->findings->len > LISTED_MAX)
+        printf(_("       … and %" G_GUINT64_FORMAT " more; --json prints them all\n"),
+               result->progress.found - LISTED_MAX);
+    print_sums(design, result);
+}
+
+static void print_placements(const NwDesign *design, const NwFinding *finding) {
+    for (int b = 0; b < finding->placement_count; b++) {
+        char turn[NW_TURN_NAME_SIZE];
+        char *name = nw_words_body(design, finding, b);
+        const NwMotion *motion = &finding->placements[b].motion;
+        nw_turn_name(motion->turn, turn);
+        printf(_("  %c  %-16s turn %s  shift %3d %3d %3d\n"), nw_layers_letter(b), name, turn,
+               motion->shift.x, motion->shift.y, motion->shift.z);
+        g_free(name);
+    }
+}
+
+static void print_way(const NwDesign *design, const NwFinding *finding) {
+    int width = finding->slide_count > 99 ? 4 : 3;
+    for (int i = 0; i < finding->slide_count; i++) {
+        char *slide = nw_words_slide(design, finding, &finding->slides[i]);
+        printf("%*d. %s\n", width, i + 1, slide);
+        g_free(slide);
+    }
+}
+
+void nw_report_assembly(const NwDesign *design, const NwRunResult *result, guint index) {
+    const NwFinding *finding = result->findings->pdata[index];
+    print_line(finding, nw_search_has_intended(result->search), index + 1);
+    printf("\n");
+    print_placements(design, finding);
+    printf(_("\nLayer by layer, from z = 0 up; x to the right, y upwards. Each cell shows its core "
+             "in the\nmiddle and its four corners round it; ' marks an upper corner.\n\n"));
+    nw_layers_print(design, finding);
+    switch (finding->verdict) {
+    case NW_OPENS:
+        printf(_("\nThe way out, one slide a line (read backwards, it is the way in):\n"));
+        print_way(design, finding);
+        break;
+    case NW_UNREACHABLE: {
+        char *stuck = nw_words_bodies(design, finding, finding->stuck);
+        printf(_("\nNo list of slides takes it apart: %llu positions were seen, and nothing comes "
+                 "free of %s.\n"),
+               finding->states, stuck);
+        if (finding->slide_count) {
+            printf(_("As far as it goes:\n"));
+            print_way(design, finding);
+        }
+        g_free(stuck);
+        break;
+    }
+    case NW_UNDECIDED:
+        printf(_("\nUndecided: %llu positions seen; try again with more, --states N.\n"),
+               finding->states);
+        break;
+    default:
+        printf(_("\nIts way out was not searched.\n"));
+    }
+}

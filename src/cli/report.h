@@ -1,0 +1,16 @@
+/* What a search found, as text for a person, on standard output. */
+#ifndef NW_CLI_REPORT_H
+#define NW_CLI_REPORT_H
+
+#include "cli/run.h"
+
+/* One line on the question that was searched. */
+void nw_report_question(const NwDesign *design, const NwSearch *search);
+
+/* The list of assemblies with the slides of each that opens, and the sums. */
+void nw_report_list(const NwDesign *design, const NwRunResult *result);
+
+/* One assembly: its picture layer by layer, its placements, its way out. */
+void nw_report_assembly(const NwDesign *design, const NwRunResult *result, guint index);
+
+#endif

@@ -1,0 +1,94 @@
+#include "cli/source.h"
+
+#include <glib/gi18n.h>
+#include <stdlib.h>
+
+#include "cli/verb.h"
+#include "design/faults.h"
+#include "store/design_json.h"
+
+static gboolean names_a_file(const char *argument) {
+    return strcmp(argument, "-") == 0 || strchr(argument, '/') ||
+           g_str_has_suffix(argument, ".json") || g_file_test(argument, G_FILE_TEST_EXISTS);
+}
+
+static gboolean keep_in_store(NwSource *source, const char *store, GError **error) {
+    source->library = nw_library_open(store, NW_LIBRARY_CREATE, error);
+    if (!source->library)
+        return FALSE;
+    GError *missing = NULL;
+    NwDesignEntry *entry = nw_library_find_design(source->library, source->design->name, &missing);
+    if (entry) {
+        gboolean added = nw_library_add_version(source->library, entry->id, 0, source->design, NULL,
+                                                &source->version, error);
+        nw_design_entry_free(entry);
+        return added;
+    }
+    if (!g_error_matches(missing, NW_LIBRARY_ERROR, NW_LIBRARY_ERROR_GONE)) {
+        g_propagate_error(error, missing);
+        return FALSE;
+    }
+    g_error_free(missing);
+    return nw_library_add_design(source->library, source->design, NULL, NULL, &source->version,
+                                 error);
+}
+
+static gboolean load_from_store(NwSource *source, const char *name, const char *store,
+                                gboolean keep, GError **error) {
+    source->library =
+        nw_library_open(store, keep ? NW_LIBRARY_READ_WRITE : NW_LIBRARY_READ_ONLY, error);
+    if (!source->library) {
+        g_prefix_error(error, _("“%s” is no file, and to look it up in the store failed: "), name);
+        return FALSE;
+    }
+    NwDesignEntry *entry = nw_library_find_design(source->library, name, error);
+    if (!entry)
+        return FALSE;
+    source->version = entry->current_version;
+    nw_design_entry_free(entry);
+    source->design = nw_library_load_design(source->library, source->version, error);
+    return source->design != NULL;
+}
+
+gboolean nw_source_open(NwSource *source, const char *argument, const char *store, gboolean keep,
+                        GError **error) {
+    *source = (NwSource){0};
+    gboolean opened;
+    if (names_a_file(argument)) {
+        source->design = nw_design_load(argument, error);
+        opened = source->design && (!keep || !store || keep_in_store(source, store, error));
+    } else {
+        opened = load_from_store(source, argument, store, keep, error);
+    }
+    if (!opened)
+        nw_source_close(source);
+    return opened;
+}
+
+void nw_source_close(NwSource *source) {
+    nw_design_free(source->design);
+    nw_library_close(source->library);
+    *source = (NwSource){0};
+}
+
+static gboolean is_about_size(const NwFault *fault) {
+    return fault->kind == NW_FAULT_TOO_LITTLE || fault->kind == NW_FAULT_TOO_MUCH ||
+           fault->kind == NW_FAULT_TOO_WIDE;
+}
+
+gboolean nw_source_refuse_faults(const NwSource *source) {
+    NwFault *faults;
+    size_t count = nw_design_faults(source->design, &faults);
+    gboolean refused = FALSE;
+    for (size_t i = 0; i < count && !refused; i++) {
+        char *text = nw_fault_text(source->design, &faults[i]);
+        refused = !is_about_size(&faults[i]);
+        if (refused)
+            nw_complain("%s", text);
+        else
+            nw_complain(_("nothing can fit: %s"), text);
+        free(text);
+    }
+    free(faults);
+    return refused;
+}

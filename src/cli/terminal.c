@@ -1,0 +1,31 @@
+#include "cli/terminal.h"
+
+#include <stdio.h>
+#include <unistd.h>
+
+gboolean nw_terminal_is(FILE *stream) {
+    return isatty(fileno(stream));
+}
+
+static gboolean wants_colour(FILE *stream) {
+    const char *refused = g_getenv("NO_COLOR"), *term = g_getenv("TERM");
+    return nw_terminal_is(stream) && !(refused && *refused) && term && *term &&
+           g_strcmp0(term, "dumb") != 0;
+}
+
+const char *nw_tint(FILE *stream, NwTint tint) {
+    static const char *const escapes[NW_TINTS] = {
+        [NW_PLAIN] = "\033[0m",   [NW_BOLD] = "\033[1m",       [NW_FAINT] = "\033[2m",
+        [NW_GOOD] = "\033[1;32m", [NW_WARNING] = "\033[1;33m",
+    };
+    return wants_colour(stream) ? escapes[tint] : "";
+}
+
+void nw_status_line(const char *line) {
+    static gboolean shown = FALSE;
+    if (!nw_terminal_is(stderr) || (!line && !shown))
+        return;
+    fprintf(stderr, "\r\033[K%s", line ? line : "");
+    fflush(stderr);
+    shown = line != NULL;
+}

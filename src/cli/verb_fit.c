@@ -1,0 +1,91 @@
+#include <glib/gi18n.h>
+
+#include "cli/lines.h"
+#include "cli/report.h"
+#include "cli/verb.h"
+
+/* Options as they are read; freed by the caller. */
+typedef struct Wanted {
+    NwRunRequest request;
+    int threads, states;
+    gint64 limit;
+    char *store;
+} Wanted;
+
+static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
+    NwSearchOptions *options = &wanted->request.options;
+    const GOptionEntry entries[] = {
+        {"json", 0, 0, G_OPTION_ARG_NONE, &wanted->request.lines,
+         N_("Print one JSON object a line, as things are found"), NULL},
+        {"threads", 0, 0, G_OPTION_ARG_INT, &wanted->threads, N_("Threads to use (all processors)"),
+         N_("N")},
+        {"fit-only", 0, 0, G_OPTION_ARG_NONE, &options->fit_only,
+         N_("Only find the assemblies, without their slides"), NULL},
+        {"diagonal", 0, 0, G_OPTION_ARG_NONE, &options->diagonals,
+         N_("Slides along face diagonals too"), NULL},
+        {"limit", 0, 0, G_OPTION_ARG_INT64, &wanted->limit, N_("Stop after N assemblies"), N_("N")},
+        {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted->request.seconds,
+         N_("Stop after S seconds of searching"), N_("S")},
+        {"states", 0, 0, G_OPTION_ARG_INT, &wanted->states,
+         N_("Positions to hold for each group before it is undecided (2000000)"), N_("N")},
+        {"anew", 0, 0, G_OPTION_ARG_NONE, &wanted->request.anew,
+         N_("Search anew what the store has already"), NULL},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted->store,
+         N_("Use this store; a design from a file is kept there too"), N_("FILE")},
+        {NULL}};
+    if (!nw_verb_parse(
+            argc, argv, entries, _("DESIGN"),
+            _("Searches for every assembly of a design, and for the way out of each.\n\nDESIGN is "
+              "a JSON file, “-” for standard input, or the name of a design in the store. A "
+              "search\nin a store that was stopped goes on where it was. Exit status: 0 the search "
+              "is complete, 3 it\nwas stopped by a limit or by Ctrl-C, 1 it could not run, 2 bad "
+              "input or usage."),
+            1, 1))
+        return FALSE;
+    if (wanted->threads < 0 || wanted->limit < 0 || wanted->request.seconds < 0 ||
+        wanted->states < 0) {
+        nw_complain(_("a limit or number of threads below zero means nothing: leave it out"));
+        return FALSE;
+    }
+    options->threads = wanted->threads;
+    options->limit = (guint64)wanted->limit;
+    options->max_states = (guint32)wanted->states;
+    return TRUE;
+}
+
+static NwExit search(const NwSource *source, const Wanted *wanted) {
+    if (nw_source_refuse_faults(source))
+        return NW_EXIT_USAGE;
+    NwRunResult result;
+    GError *error = NULL;
+    if (!nw_run(source, &wanted->request, &result, &error))
+        return nw_give_up(error, g_error_matches(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_DESIGN)
+                                     ? NW_EXIT_USAGE
+                                     : NW_EXIT_FAILED);
+    if (wanted->request.lines) {
+        nw_lines_done(&result.progress);
+    } else {
+        nw_report_question(source->design, result.search);
+        nw_report_list(source->design, &result);
+    }
+    NwExit exit = (NwExit)nw_run_exit(&result);
+    nw_run_result_clear(&result);
+    return exit;
+}
+
+NwExit nw_verb_fit(int argc, char **argv) {
+    Wanted wanted = {0};
+    NwExit exit = NW_EXIT_USAGE;
+    if (read_options(&wanted, &argc, &argv)) {
+        NwSource source;
+        GError *error = NULL;
+        if (nw_source_open(&source, argv[1], wanted.store, TRUE, &error)) {
+            exit = search(&source, &wanted);
+            nw_source_close(&source);
+        } else {
+            nw_give_up(error, exit);
+        }
+    }
+    g_free(wanted.store);
+    return exit;
+}

@@ -1,0 +1,147 @@
+#include <glib/gi18n.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/verb.h"
+#include "store/design_json.h"
+#include "store/designs.h"
+
+/* Options that only some actions use. */
+typedef struct Wanted {
+    char *store, *name, *out;
+} Wanted;
+
+static NwExit list(NwLibrary *library, const Wanted *wanted, const char *word, GError **error) {
+    (void)wanted;
+    (void)word;
+    GPtrArray *entries = nw_library_list_designs(library, error);
+    if (!entries)
+        return NW_EXIT_FAILED;
+    for (guint i = 0; i < entries->len; i++) {
+        const NwDesignEntry *entry = entries->pdata[i];
+        GDateTime *time = g_date_time_new_from_unix_local(entry->modified);
+        char *when = g_date_time_format(time, "%Y-%m-%d %H:%M");
+        printf(_("%-32s %3d pieces  %3d versions  %s"), entry->name, entry->bodies, entry->versions,
+               when);
+        if (entry->run_id)
+            printf(entry->run_state == NW_RUN_COMPLETE
+                       ? _("  searched: %" G_GINT64_FORMAT " assemblies")
+                       : _("  search open: %" G_GINT64_FORMAT " assemblies so far"),
+                   entry->run_found);
+        printf("\n");
+        g_free(when);
+        g_date_time_unref(time);
+    }
+    if (!entries->len)
+        printf(_("The store is empty: add a design with “notch library add FILE”.\n"));
+    g_ptr_array_unref(entries);
+    return NW_EXIT_COMPLETE;
+}
+
+static NwExit add(NwLibrary *library, const Wanted *wanted, const char *word, GError **error) {
+    NwDesign *design = nw_design_load(word, error);
+    if (!design)
+        return NW_EXIT_USAGE;
+    if (wanted->name) {
+        free(design->name);
+        design->name = strdup(wanted->name);
+    }
+    gboolean added = nw_library_add_design(library, design, NULL, NULL, NULL, error);
+    if (added)
+        printf(_("Added “%s”.\n"), design->name);
+    nw_design_free(design);
+    return added ? NW_EXIT_COMPLETE : NW_EXIT_USAGE;
+}
+
+static NwExit export(NwLibrary *library, const Wanted *wanted, const char *word, GError **error) {
+    NwDesignEntry *entry = nw_library_find_design(library, word, error);
+    if (!entry)
+        return NW_EXIT_USAGE;
+    NwDesign *design = nw_library_load_design(library, entry->current_version, error);
+    nw_design_entry_free(entry);
+    if (!design)
+        return NW_EXIT_FAILED;
+    NwExit exit = NW_EXIT_COMPLETE;
+    if (wanted->out) {
+        if (!nw_design_save(design, wanted->out, error))
+            exit = NW_EXIT_FAILED;
+    } else {
+        char *json = nw_design_to_json(design);
+        fputs(json, stdout);
+        g_free(json);
+    }
+    nw_design_free(design);
+    return exit;
+}
+
+static NwExit take_out(NwLibrary *library, const Wanted *wanted, const char *word, GError **error) {
+    (void)wanted;
+    NwDesignEntry *entry = nw_library_find_design(library, word, error);
+    if (!entry)
+        return NW_EXIT_USAGE;
+    gboolean removed = nw_library_remove_design(library, entry->id, error);
+    nw_design_entry_free(entry);
+    if (removed)
+        printf(_("Removed “%s”, its versions and its searches.\n"), word);
+    return removed ? NW_EXIT_COMPLETE : NW_EXIT_FAILED;
+}
+
+static const struct Action {
+    const char *name;
+    gboolean takes_word; /* a file or the name of a design */
+    NwLibraryMode mode;
+    NwExit (*run)(NwLibrary *, const Wanted *, const char *, GError **);
+} actions[] = {
+    {"list", FALSE, NW_LIBRARY_CREATE, list},
+    {"add", TRUE, NW_LIBRARY_CREATE, add},
+    {"export", TRUE, NW_LIBRARY_READ_ONLY, export},
+    {"remove", TRUE, NW_LIBRARY_READ_WRITE, take_out},
+};
+
+static const struct Action *find_action(const char *name) {
+    for (gsize i = 0; i < G_N_ELEMENTS(actions); i++)
+        if (strcmp(actions[i].name, name) == 0)
+            return &actions[i];
+    nw_complain(_("there is no “notch library %s”: it can list, add, export and remove"), name);
+    return NULL;
+}
+
+static NwExit act(const Wanted *wanted, int argc, char **argv) {
+    const struct Action *action = find_action(argc > 1 ? argv[1] : "list");
+    if (!action)
+        return NW_EXIT_USAGE;
+    if ((argc == 3) != action->takes_word) {
+        nw_complain(action->takes_word ? _("“notch library %s” needs one design to work on")
+                                       : _("“notch library %s” takes no further words"),
+                    action->name);
+        return NW_EXIT_USAGE;
+    }
+    GError *error = NULL;
+    NwLibrary *library = nw_library_open(wanted->store, action->mode, &error);
+    if (!library)
+        return nw_give_up(error, NW_EXIT_USAGE);
+    NwExit exit = action->run(library, wanted, argc == 3 ? argv[2] : NULL, &error);
+    if (error)
+        nw_give_up(error, exit);
+    nw_library_close(library);
+    return exit;
+}
+
+NwExit nw_verb_library(int argc, char **argv) {
+    Wanted wanted = {0};
+    const GOptionEntry options[] = {
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted.store, N_("Use this store"), N_("FILE")},
+        {"name", 0, 0, G_OPTION_ARG_STRING, &wanted.name, N_("add: under another name"),
+         N_("TEXT")},
+        {"out", 0, 0, G_OPTION_ARG_FILENAME, &wanted.out,
+         N_("export: write this file, not standard output"), N_("FILE")},
+        {NULL}};
+    NwExit exit = NW_EXIT_USAGE;
+    if (nw_verb_parse(&argc, &argv, options, _("[list | add FILE | export NAME | remove NAME]"),
+                      _("Lists, adds, exports and removes the designs in the store."), 0, 2))
+        exit = act(&wanted, argc, argv);
+    g_free(wanted.store);
+    g_free(wanted.name);
+    g_free(wanted.out);
+    return exit;
+}

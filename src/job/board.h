@@ -1,0 +1,64 @@
+/* What the workers of a search share, under one lock. Private to src/job. */
+#ifndef NW_JOB_BOARD_H
+#define NW_JOB_BOARD_H
+
+#include <pthread.h>
+
+#include "job/search.h"
+
+enum { NW_THREADS_MAX = 64 };
+
+typedef struct NwTask {
+    NwPath path;
+    bool done;
+    bool begun; /* `position` tells how far it got */
+    NwPath position;
+    double share;
+} NwTask;
+
+/* One worker, and what it has in hand. */
+typedef struct NwWorker {
+    NwSearch *search;
+    pthread_t thread;
+    int task;             /* -1: none */
+    NwFinding *examining; /* NULL: none */
+} NwWorker;
+
+struct NwSearch {
+    /* Fixed after nw_search_new. */
+    NwSearchOptions options;
+    NwFit *fit;
+    bool has_intended;
+    uint64_t intended_key;
+    int thread_count;
+    NwSearchWake *wake;
+    gpointer wake_data;
+
+    pthread_mutex_t lock; /* guards everything below */
+    pthread_cond_t changed;
+    NwSearchState state;
+    bool stopping, wake_pending;
+    NwTask *tasks;
+    int task_count, tasks_done, next_task;
+    GQueue waiting;   /* NwFinding, to be examined */
+    GPtrArray *batch; /* NwFinding, to be taken */
+    NwSearchProgress progress;
+    double share_before;   /* at the last start */
+    double seconds_before; /* spent in earlier sessions */
+    gint64 started;        /* monotonic time of the last start or go-on, 0 while paused */
+    NwWorker workers[NW_THREADS_MAX];
+    int working; /* workers that have not left */
+};
+
+/* The body of a worker thread. */
+void *nw_worker_run(void *worker);
+
+/* Under the lock: moves a finding with its verdict to the batch, counts it, and wakes the client.
+ * Returns whether a wake-up must be called once the lock is released. */
+bool nw_board_post(NwSearch *search, NwFinding *finding);
+
+/* Under the lock: reads a saved position. */
+bool nw_board_restore(NwSearch *search, GBytes *saved, GError **error);
+GBytes *nw_board_save(NwSearch *search);
+
+#endif

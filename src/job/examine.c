@@ -1,0 +1,81 @@
+#include "job/examine.h"
+
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "design/recount.h"
+#include "slide/replay.h"
+
+struct NwExaminer {
+    const NwDesign *design;
+    NwTakeApart *search;
+    uint32_t max_states;
+    NwFinding *finding;
+    bool too_many; /* more bodies than the slide search supports */
+};
+
+NwExaminer *nw_examiner_new(const NwDesign *design, bool diagonals, uint32_t max_states) {
+    NwExaminer *examiner = nw_alloc(1, sizeof *examiner);
+    examiner->design = design;
+    examiner->search = nw_take_apart_new(diagonals);
+    examiner->max_states = max_states;
+    return examiner;
+}
+
+void nw_examiner_free(NwExaminer *examiner) {
+    if (!examiner)
+        return;
+    nw_take_apart_free(examiner->search);
+    free(examiner);
+}
+
+void nw_examiner_start(NwExaminer *examiner, NwFinding *finding) {
+    examiner->finding = finding;
+    examiner->too_many = finding->placement_count > NW_BODIES_MAX;
+    if (examiner->too_many)
+        return;
+    NwBody bodies[NW_BODIES_MAX];
+    nw_finding_bodies(examiner->design, finding->placements, finding->placement_count, bodies);
+    nw_take_apart_start(examiner->search, bodies, finding->placement_count, examiner->max_states);
+}
+
+/* Replays the slides with the exact, table-free checker. */
+static bool replay_confirms(const NwExaminer *examiner, const NwFinding *finding) {
+    NwSolid *solids[NW_BODIES_MAX];
+    size_t count = (size_t)finding->placement_count, moves = (size_t)finding->slide_count;
+    NwReplaySlide *slides = nw_alloc(moves, sizeof *slides);
+    for (size_t b = 0; b < count; b++) {
+        const NwPlacement *placement = &finding->placements[b];
+        nw_solid_moved(examiner->design->pieces[placement->piece].solid, placement->motion,
+                       &solids[b]);
+    }
+    for (size_t i = 0; i < moves; i++) {
+        const NwSlide *slide = &finding->slides[i];
+        int cells = slide->cells == NW_SLIDE_OUT ? NW_REPLAY_OUT : slide->cells;
+        slides[i] = (NwReplaySlide){slide->bodies, nw_direction_step(slide->direction), cells};
+    }
+    bool confirmed = nw_replay((const NwSolid *const *)solids, count, slides, moves) == NULL;
+    for (size_t b = 0; b < count; b++)
+        nw_solid_free(solids[b]);
+    free(slides);
+    return confirmed;
+}
+
+NwStatus nw_examiner_step(NwExaminer *examiner, long expansions) {
+    static const NwWayOut nothing = {0};
+    NwFinding *finding = examiner->finding;
+    NwStatus status =
+        examiner->too_many ? NW_LIMIT : nw_take_apart_step(examiner->search, expansions);
+    if (status == NW_STOPPED)
+        return status;
+    NwVerdict verdict = status == NW_OK     ? NW_OPENS
+                        : status == NW_NONE ? NW_UNREACHABLE
+                                            : NW_UNDECIDED;
+    nw_finding_set_way(finding, verdict,
+                       examiner->too_many ? &nothing : nw_take_apart_result(examiner->search));
+    if (nw_recount(examiner->design, finding->placements, (size_t)finding->placement_count))
+        return NW_DOES_NOT_FIT;
+    if (verdict == NW_OPENS && !replay_confirms(examiner, finding))
+        return NW_DOES_NOT_FIT;
+    return NW_OK;
+}

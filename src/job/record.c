@@ -1,0 +1,191 @@
+#include "job/record.h"
+
+#include <string.h>
+
+#include "base/memory.h"
+
+#define WAY_TYPE "(ua(uii))"
+
+enum { PAGE = 1000 };
+
+struct NwRecord {
+    NwLibrary *library;
+    gint64 version;
+    char *options;
+    NwRun *run;
+};
+
+/* The options that bear on the result. Limits of number and time do not: they only stop a run. */
+static char *options_text(const NwSearchOptions *options) {
+    guint32 states = options->max_states ? options->max_states : NW_STATES_DEFAULT;
+    if (options->fit_only)
+        return g_strdup("fit-only");
+    return g_strdup_printf("directions=%d states=%u",
+                           options->diagonals ? NW_DIRECTIONS : NW_CUBE_DIRECTIONS, states);
+}
+
+static gboolean find_or_begin(NwRecord *record, GError **error) {
+    GError *failure = NULL;
+    record->run = nw_library_find_run(record->library, record->version, record->options, &failure);
+    if (record->run || failure || nw_library_is_read_only(record->library)) {
+        if (failure)
+            g_propagate_error(error, failure);
+        return record->run != NULL;
+    }
+    gint64 id;
+    if (!nw_library_begin_run(record->library, record->version, record->options, &id, error))
+        return FALSE;
+    record->run = nw_library_find_run(record->library, record->version, record->options, error);
+    return record->run != NULL;
+}
+
+NwRecord *nw_record_open(NwLibrary *library, gint64 version, const NwSearchOptions *options,
+                         GError **error) {
+    NwRecord *record = nw_alloc(1, sizeof *record);
+    record->library = library;
+    record->version = version;
+    record->options = options_text(options);
+    if (find_or_begin(record, error))
+        return record;
+    nw_record_free(record);
+    return NULL;
+}
+
+void nw_record_free(NwRecord *record) {
+    if (!record)
+        return;
+    if (record->run)
+        nw_run_free(record->run);
+    g_free(record->options);
+    free(record);
+}
+
+gboolean nw_record_restart(NwRecord *record, GError **error) {
+    gint64 id = record->run->id;
+    nw_run_free(record->run);
+    record->run = NULL;
+    return nw_library_remove_run(record->library, id, error) && find_or_begin(record, error);
+}
+
+const NwRun *nw_record_run(const NwRecord *record) {
+    return record->run;
+}
+
+/* ---- findings to and from the store ------------------------------------------------------ */
+
+static const struct {
+    NwVerdict verdict;
+    NwStoredStatus status;
+} pairs[] = {{NW_OPENS, NW_STORED_OPENS},
+             {NW_UNREACHABLE, NW_STORED_UNREACHABLE},
+             {NW_UNDECIDED, NW_STORED_UNDECIDED},
+             {NW_UNEXAMINED, NW_STORED_UNEXAMINED}};
+
+static NwStoredStatus status_of(NwVerdict verdict) {
+    for (gsize i = 0; i < G_N_ELEMENTS(pairs); i++)
+        if (pairs[i].verdict == verdict)
+            return pairs[i].status;
+    return NW_STORED_UNEXAMINED;
+}
+
+static NwVerdict verdict_of(NwStoredStatus status) {
+    for (gsize i = 0; i < G_N_ELEMENTS(pairs); i++)
+        if (pairs[i].status == status)
+            return pairs[i].verdict;
+    return NW_UNEXAMINED;
+}
+
+static NwStoredAssembly *to_stored(const NwFinding *finding) {
+    NwStoredAssembly *stored =
+        nw_stored_assembly_new(finding->key, finding->placements, (gsize)finding->placement_count);
+    stored->status = status_of(finding->verdict);
+    stored->level = finding->level;
+    stored->total = finding->total;
+    stored->states = (gint64)finding->states;
+    stored->verified = finding->verdict != NW_UNEXAMINED;
+    GVariantBuilder slides;
+    g_variant_builder_init(&slides, G_VARIANT_TYPE("a(uii)"));
+    for (int i = 0; i < finding->slide_count; i++)
+        g_variant_builder_add(&slides, "(uii)", finding->slides[i].bodies,
+                              finding->slides[i].direction, finding->slides[i].cells);
+    GVariant *way = g_variant_ref_sink(g_variant_new(WAY_TYPE, finding->stuck, &slides));
+    stored->way_out = g_variant_get_data_as_bytes(way);
+    g_variant_unref(way);
+    return stored;
+}
+
+static void read_way(NwFinding *finding, GBytes *bytes) {
+    GVariant *way =
+        g_variant_ref_sink(g_variant_new_from_bytes(G_VARIANT_TYPE(WAY_TYPE), bytes, FALSE));
+    GVariantIter *slides;
+    g_variant_get(way, WAY_TYPE, &finding->stuck, &slides);
+    gsize count = g_variant_iter_n_children(slides);
+    finding->slides = nw_alloc(count, sizeof *finding->slides);
+    NwSlide slide;
+    while (g_variant_iter_next(slides, "(uii)", &slide.bodies, &slide.direction, &slide.cells))
+        if (slide.direction >= 0 && slide.direction < NW_DIRECTIONS)
+            finding->slides[finding->slide_count++] = slide;
+    g_variant_iter_free(slides);
+    g_variant_unref(way);
+}
+
+static NwFinding *from_stored(const NwStoredAssembly *stored, const NwSearch *search) {
+    NwAssembly assembly = {.key = stored->key, .count = (int)stored->placement_count};
+    memcpy(assembly.placements, stored->placements,
+           stored->placement_count * sizeof *stored->placements);
+    NwFinding *finding = nw_finding_new(&assembly);
+    finding->verdict = verdict_of(stored->status);
+    finding->level = stored->level;
+    finding->total = stored->total;
+    finding->states = (unsigned long long)stored->states;
+    finding->intended = nw_search_is_intended(search, stored->key);
+    if (stored->way_out)
+        read_way(finding, stored->way_out);
+    return finding;
+}
+
+static void free_finding(gpointer finding) {
+    nw_finding_free(finding);
+}
+
+GPtrArray *nw_record_load(NwRecord *record, const NwSearch *search, GError **error) {
+    GPtrArray *findings = g_ptr_array_new_with_free_func(free_finding);
+    const NwFit *fit = nw_search_fit(search);
+    guint64 after;
+    for (guint got = PAGE; got == PAGE;) {
+        GPtrArray *page = nw_library_load_assemblies(record->library, record->run->id,
+                                                     findings->len ? &after : NULL, PAGE, error);
+        if (!page) {
+            g_ptr_array_unref(findings);
+            return NULL;
+        }
+        got = page->len;
+        for (guint i = 0; i < page->len; i++) {
+            const NwStoredAssembly *stored = page->pdata[i];
+            after = stored->key;
+            if (stored->placement_count == (gsize)fit->count)
+                g_ptr_array_add(findings, from_stored(stored, search));
+        }
+        g_ptr_array_unref(page);
+    }
+    return findings;
+}
+
+gboolean nw_record_save(NwRecord *record, NwSearch *search, GPtrArray **batch, GError **error) {
+    NwSearchProgress progress;
+    nw_search_progress(search, &progress);
+    GBytes *resume = nw_search_save(search);
+    *batch = nw_search_take(search, 0);
+    GPtrArray *assemblies = g_ptr_array_new_with_free_func((GDestroyNotify)nw_stored_assembly_free);
+    for (guint i = 0; i < (*batch)->len; i++)
+        g_ptr_array_add(assemblies, to_stored((*batch)->pdata[i]));
+    gboolean complete = progress.state == NW_SEARCH_COMPLETE;
+    NwRunSave save = {.state = complete ? NW_RUN_COMPLETE : NW_RUN_OPEN,
+                      .share = progress.share,
+                      .resume = resume,
+                      .assemblies = assemblies};
+    gboolean saved = nw_library_save_run(record->library, record->run->id, &save, error);
+    g_ptr_array_unref(assemblies);
+    g_bytes_unref(resume);
+    return saved;
+}

@@ -1,0 +1,261 @@
+#include "job/search.h"
+
+#include <stdlib.h>
+#include <time.h>
+
+#include "base/memory.h"
+#include "job/board.h"
+
+/* Subtrees to cut the search into. It does not depend on the number of threads, so that a saved
+ * search can go on with another number. */
+enum { TASKS_WANTED = 256 };
+
+G_DEFINE_QUARK(nw - search - error - quark, nw_search_error)
+
+static int thread_count(const NwSearchOptions *options) {
+    int wanted = options->threads > 0 ? options->threads : (int)g_get_num_processors();
+    return CLAMP(wanted, 1, NW_THREADS_MAX);
+}
+
+static const char *refusal(NwStatus status, const NwDesign *design) {
+    if (status == NW_EMPTY)
+        return design->piece_count ? "the envelope has no parts: give it some cells"
+                                   : "the design has no pieces: draw at least one";
+    if (status == NW_TOO_MANY)
+        return "the design is too large to search: use fewer parts, pieces or copies";
+    return nw_status_text(status);
+}
+
+static void make_tasks(NwSearch *search) {
+    NwPath *paths;
+    search->task_count = nw_fit_split(search->fit, TASKS_WANTED, &paths);
+    search->tasks = nw_alloc((size_t)search->task_count, sizeof *search->tasks);
+    for (int i = 0; i < search->task_count; i++)
+        search->tasks[i].path = paths[i];
+    free(paths);
+}
+
+static void free_finding(gpointer finding) {
+    nw_finding_free(finding);
+}
+
+static GPtrArray *new_batch(void) {
+    return g_ptr_array_new_with_free_func(free_finding);
+}
+
+NwSearch *nw_search_new(const NwDesign *design, const NwSearchOptions *options, GBytes *saved,
+                        GError **error) {
+    NwFit *fit;
+    NwStatus status = nw_fit_new(design, (NwFitOptions){0}, &fit);
+    if (status != NW_OK) {
+        g_set_error(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_DESIGN, "%s", refusal(status, design));
+        return NULL;
+    }
+    NwSearch *search = nw_alloc(1, sizeof *search);
+    search->options = *options;
+    if (!search->options.max_states)
+        search->options.max_states = NW_STATES_DEFAULT;
+    search->fit = fit;
+    search->thread_count = thread_count(options);
+    NwAssembly intended;
+    search->has_intended = nw_fit_intended(fit, &intended) == NW_OK;
+    search->intended_key = search->has_intended ? intended.key : 0;
+    pthread_mutex_init(&search->lock, NULL);
+    pthread_condattr_t attributes;
+    pthread_condattr_init(&attributes);
+    pthread_condattr_setclock(&attributes, CLOCK_MONOTONIC);
+    pthread_cond_init(&search->changed, &attributes);
+    pthread_condattr_destroy(&attributes);
+    search->batch = new_batch();
+    g_queue_init(&search->waiting);
+    make_tasks(search);
+    if (saved && !nw_board_restore(search, saved, error)) {
+        nw_search_free(search);
+        return NULL;
+    }
+    return search;
+}
+
+const NwFit *nw_search_fit(const NwSearch *search) {
+    return search->fit;
+}
+
+int nw_search_threads(const NwSearch *search) {
+    return search->thread_count;
+}
+
+gboolean nw_search_has_intended(const NwSearch *search) {
+    return search->has_intended;
+}
+
+gboolean nw_search_is_intended(const NwSearch *search, guint64 key) {
+    return search->has_intended && key == search->intended_key;
+}
+
+void nw_search_set_wake(NwSearch *search, NwSearchWake *wake, gpointer data) {
+    search->wake = wake;
+    search->wake_data = data;
+}
+
+/* ---- time and share, under the lock ------------------------------------------------------ */
+
+static double seconds_running(const NwSearch *search) {
+    return search->started ? (double)(g_get_monotonic_time() - search->started) / 1e6 : 0;
+}
+
+static double share_done(const NwSearch *search) {
+    if (!search->task_count)
+        return 1;
+    double share = search->tasks_done;
+    for (int i = 0; i < search->thread_count; i++)
+        if (search->workers[i].task >= 0)
+            share += search->tasks[search->workers[i].task].share;
+    return share / search->task_count;
+}
+
+/* An estimate needs a second of work and a fiftieth of the tree behind it. */
+static double seconds_left(const NwSearch *search, double share) {
+    double spent = seconds_running(search), gained = share - search->share_before;
+    if (spent < 1 || gained < 0.02)
+        return -1;
+    return spent * (1 - share) / gained;
+}
+
+static void start_clock(NwSearch *search) {
+    search->started = g_get_monotonic_time();
+    search->share_before = share_done(search);
+}
+
+static void stop_clock(NwSearch *search) {
+    search->seconds_before += seconds_running(search);
+    search->started = 0;
+}
+
+void nw_search_progress(NwSearch *search, NwSearchProgress *progress) {
+    pthread_mutex_lock(&search->lock);
+    bool ended = !search->working;
+    *progress = search->progress;
+    progress->state = search->state;
+    progress->share = search->state == NW_SEARCH_COMPLETE ? 1 : MIN(share_done(search), 0.9999);
+    progress->seconds = search->seconds_before + seconds_running(search);
+    progress->seconds_left = ended ? -1 : seconds_left(search, progress->share);
+    pthread_mutex_unlock(&search->lock);
+}
+
+/* ---- control ----------------------------------------------------------------------------- */
+
+void nw_search_start(NwSearch *search) {
+    pthread_mutex_lock(&search->lock);
+    if (search->state == NW_SEARCH_READY) {
+        search->state = NW_SEARCH_RUNNING;
+        search->working = search->thread_count;
+        for (int i = 0; i < search->thread_count; i++)
+            search->workers[i] = (NwWorker){.search = search, .task = -1};
+        start_clock(search);
+        for (int i = 0; i < search->thread_count; i++)
+            if (pthread_create(&search->workers[i].thread, NULL, nw_worker_run,
+                               &search->workers[i]) != 0)
+                g_error("cannot start a thread");
+    }
+    pthread_mutex_unlock(&search->lock);
+}
+
+void nw_search_pause(NwSearch *search) {
+    pthread_mutex_lock(&search->lock);
+    if (search->state == NW_SEARCH_RUNNING) {
+        search->state = NW_SEARCH_PAUSED;
+        stop_clock(search);
+    }
+    pthread_mutex_unlock(&search->lock);
+}
+
+void nw_search_go_on(NwSearch *search) {
+    pthread_mutex_lock(&search->lock);
+    if (search->state == NW_SEARCH_PAUSED) {
+        search->state = NW_SEARCH_RUNNING;
+        start_clock(search);
+        pthread_cond_broadcast(&search->changed);
+    }
+    pthread_mutex_unlock(&search->lock);
+}
+
+void nw_search_stop(NwSearch *search) {
+    pthread_mutex_lock(&search->lock);
+    search->stopping = true;
+    pthread_cond_broadcast(&search->changed);
+    pthread_mutex_unlock(&search->lock);
+    for (int i = 0; i < search->thread_count; i++)
+        if (search->workers[i].search) {
+            pthread_join(search->workers[i].thread, NULL);
+            search->workers[i].search = NULL;
+        }
+    pthread_mutex_lock(&search->lock);
+    stop_clock(search);
+    pthread_mutex_unlock(&search->lock);
+}
+
+void nw_search_free(NwSearch *search) {
+    if (!search)
+        return;
+    nw_search_stop(search);
+    for (int i = 0; i < search->thread_count; i++)
+        nw_finding_free(search->workers[i].examining);
+    g_queue_clear_full(&search->waiting, free_finding);
+    g_ptr_array_unref(search->batch);
+    pthread_mutex_destroy(&search->lock);
+    pthread_cond_destroy(&search->changed);
+    free(search->tasks);
+    nw_fit_free(search->fit);
+    free(search);
+}
+
+/* ---- findings ---------------------------------------------------------------------------- */
+
+bool nw_board_post(NwSearch *search, NwFinding *finding) {
+    NwSearchProgress *progress = &search->progress;
+    progress->verdicts[finding->verdict]++;
+    if (finding->verdict == NW_OPENS) {
+        if (finding->intended)
+            progress->intended_opens = TRUE;
+        else if (search->has_intended)
+            progress->cooks++;
+    }
+    g_ptr_array_add(search->batch, finding);
+    if (search->batch->len == 1)
+        pthread_cond_broadcast(&search->changed);
+    bool wake = !search->wake_pending;
+    search->wake_pending = true;
+    return wake;
+}
+
+static struct timespec deadline_in(int milliseconds) {
+    struct timespec at;
+    clock_gettime(CLOCK_MONOTONIC, &at);
+    at.tv_sec += milliseconds / 1000;
+    at.tv_nsec += milliseconds % 1000 * 1000000L;
+    if (at.tv_nsec >= 1000000000L) {
+        at.tv_sec++;
+        at.tv_nsec -= 1000000000L;
+    }
+    return at;
+}
+
+GPtrArray *nw_search_take(NwSearch *search, int milliseconds) {
+    struct timespec deadline = deadline_in(milliseconds);
+    pthread_mutex_lock(&search->lock);
+    while (!search->batch->len && search->working)
+        if (pthread_cond_timedwait(&search->changed, &search->lock, &deadline) != 0)
+            break;
+    GPtrArray *batch = search->batch;
+    search->batch = new_batch();
+    search->wake_pending = false;
+    pthread_mutex_unlock(&search->lock);
+    return batch;
+}
+
+GBytes *nw_search_save(NwSearch *search) {
+    pthread_mutex_lock(&search->lock);
+    GBytes *saved = nw_board_save(search);
+    pthread_mutex_unlock(&search->lock);
+    return saved;
+}

@@ -1,0 +1,92 @@
+/* A search in the background: every assembly of a design, each with its verdict.
+ *
+ * The search tree of the fit is cut into subtrees (nw_fit_split), the tasks. Worker threads take
+ * them one by one; an assembly that turns up is put in a queue and examined by whichever worker is
+ * free next, examinations before tasks, so the queue stays short. Findings wait in a batch until
+ * the client takes them; however many arrive, at most one wake-up is pending.
+ *
+ * The client sees: start, take (batches and progress), pause, go on, stop, save, free. Everything
+ * the workers read is a frozen copy of the design. Thread: one client thread; the wake-up is called
+ * from a worker and must not call back into the search. */
+#ifndef NW_JOB_SEARCH_H
+#define NW_JOB_SEARCH_H
+
+#include <glib.h>
+
+#include "job/finding.h"
+
+typedef struct NwSearchOptions {
+    int threads;        /* 0: one for each processor */
+    gboolean fit_only;  /* do not examine */
+    gboolean diagonals; /* slides along face diagonals too */
+    guint32 max_states; /* for each group of each assembly; 0: NW_STATES_DEFAULT */
+    guint64 limit;      /* stop after so many assemblies; 0: no limit */
+} NwSearchOptions;
+
+typedef enum NwSearchState {
+    NW_SEARCH_READY, /* not started */
+    NW_SEARCH_RUNNING,
+    NW_SEARCH_PAUSED,
+    NW_SEARCH_STOPPED,  /* by the client or by `limit`; it can be saved and resumed */
+    NW_SEARCH_COMPLETE, /* everything was found and examined */
+    NW_SEARCH_FAILED,   /* a check contradicted the search: a fault of this program */
+} NwSearchState;
+
+typedef struct NwSearchProgress {
+    NwSearchState state;
+    double share;        /* of the search tree, 0 to 1 */
+    double seconds;      /* spent searching, earlier sessions of a resumed search included */
+    double seconds_left; /* below 0 while that means nothing yet */
+    guint64 found;       /* assemblies */
+    guint64 verdicts[NW_VERDICT_COUNT];
+    guint64 cooks; /* open, and not the intended one of a design that has one */
+    gboolean intended_opens;
+} NwSearchProgress;
+
+typedef struct NwSearch NwSearch;
+
+typedef enum NwSearchError {
+    NW_SEARCH_ERROR_DESIGN, /* the design cannot be searched */
+    NW_SEARCH_ERROR_RESUME, /* the saved position does not belong to this design */
+} NwSearchError;
+
+#define NW_SEARCH_ERROR (nw_search_error_quark())
+GQuark nw_search_error_quark(void);
+
+/* Prepares a search; `saved` is NULL or what nw_search_save gave for the same design. */
+NwSearch *nw_search_new(const NwDesign *design, const NwSearchOptions *options, GBytes *saved,
+                        GError **error);
+
+/* Stops and joins the workers, then frees. NULL is allowed. */
+void nw_search_free(NwSearch *search);
+
+/* The fit problem, for its figures; borrowed, read-only. */
+const NwFit *nw_search_fit(const NwSearch *search);
+int nw_search_threads(const NwSearch *search);
+
+/* Whether the design has an intended assembly that fits. */
+gboolean nw_search_has_intended(const NwSearch *search);
+gboolean nw_search_is_intended(const NwSearch *search, guint64 key);
+
+typedef void NwSearchWake(gpointer data);
+void nw_search_set_wake(NwSearch *search, NwSearchWake *wake, gpointer data);
+
+void nw_search_start(NwSearch *search);
+void nw_search_pause(NwSearch *search);
+void nw_search_go_on(NwSearch *search);
+
+/* Stops; the workers have left when it returns. */
+void nw_search_stop(NwSearch *search);
+
+/* Waits up to `milliseconds` for findings or for the end, then hands over what there is: an array
+ * of NwFinding that frees them, perhaps empty. The caller unrefs it. */
+GPtrArray *nw_search_take(NwSearch *search, int milliseconds);
+
+void nw_search_progress(NwSearch *search, NwSearchProgress *progress);
+
+/* Where the search stands, to be resumed by nw_search_new. Whatever was found before that point
+ * has been handed over or is in the next batch, so save first, take then, and store both together.
+ * Assemblies not yet examined are inside. The caller unrefs. */
+GBytes *nw_search_save(NwSearch *search);
+
+#endif

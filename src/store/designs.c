@@ -1,17 +1,12 @@
 #include "store/designs.h"
 
 #include "store/blob.h"
+#include "store/current.h"
 #include "store/drawing.h"
 #include "store/statement.h"
 
 static gint64 now(void) {
     return g_get_real_time() / G_USEC_PER_SEC;
-}
-
-static gboolean gone(const char *what, GError **error) {
-    g_set_error(error, NW_LIBRARY_ERROR, NW_LIBRARY_ERROR_GONE,
-                "the store has no %s; list its designs", what);
-    return FALSE;
 }
 
 static gboolean check_fit(const NwDesign *design, const char *note, GError **error) {
@@ -23,21 +18,6 @@ static gboolean check_fit(const NwDesign *design, const char *note, GError **err
     g_autofree char *name = g_utf8_make_valid(design->name, -1);
     g_set_error(error, NW_LIBRARY_ERROR, NW_LIBRARY_ERROR_UNFIT,
                 "design \"%s\" was not saved: %s; change that and save again", name, fault);
-    return FALSE;
-}
-
-/* Whether no design but `except` has that name. */
-static gboolean name_is_free(NwLibrary *library, const char *name, gint64 except, GError **error) {
-    gint64 owner;
-    if (!nw_library_ask(library, "SELECT id FROM design WHERE name = ?", nw_text(name), 0, &owner,
-                        error))
-        return FALSE;
-    if (!owner || owner == except)
-        return TRUE;
-    g_set_error(error, NW_LIBRARY_ERROR, NW_LIBRARY_ERROR_TAKEN,
-                "the store has a design called \"%s\" already; save a new version of that one, or "
-                "choose another name",
-                name);
     return FALSE;
 }
 
@@ -62,20 +42,9 @@ static gboolean insert_version(NwLibrary *library, gint64 design_id, gint64 pare
     return nw_drawing_write(library, *version_id, design, error);
 }
 
-/* A design is called what its current version is called. */
-static gboolean make_current(NwLibrary *library, gint64 design_id, gint64 version_id,
-                             GError **error) {
-    NwStatement set =
-        nw_statement(library, "UPDATE design SET current = v.id, name = v.name FROM version AS v "
-                              "WHERE v.id = ? AND design.id = ?");
-    nw_statement_bind(&set, nw_int(version_id), nw_int(design_id));
-    nw_statement_run(&set);
-    return nw_statement_end(&set, error);
-}
-
 static gboolean insert_design(NwLibrary *library, const NwDesign *design, const char *note,
                               gint64 *design_id, gint64 *version_id, GError **error) {
-    if (!name_is_free(library, design->name, 0, error))
+    if (!nw_current_check_name(library, design->name, 0, error))
         return FALSE;
     NwStatement add = nw_statement(library, "INSERT INTO design (name) VALUES (?)");
     nw_statement_bind(&add, nw_text(design->name));
@@ -84,7 +53,7 @@ static gboolean insert_design(NwLibrary *library, const NwDesign *design, const 
         return FALSE;
     *design_id = sqlite3_last_insert_rowid(library->db);
     return insert_version(library, *design_id, 0, design, note, version_id, error) &&
-           make_current(library, *design_id, *version_id, error);
+           nw_current_set(library, *design_id, *version_id, error);
 }
 
 gboolean nw_library_add_design(NwLibrary *library, const NwDesign *design, const char *note,
@@ -116,41 +85,34 @@ static gboolean read_current(NwLibrary *library, gint64 design_id, const NwDesig
         *current = nw_column_int(&row, 0);
         *same = found && g_bytes_equal(wanted, found);
     }
-    return nw_statement_end(&row, error) && (*current || gone("such design any more", error));
+    return nw_statement_end(&row, error) &&
+           (*current || nw_current_gone("such design any more", error));
 }
 
-static gboolean check_belongs(NwLibrary *library, gint64 design_id, gint64 version_id,
-                              GError **error) {
-    gint64 owner;
-    if (!nw_library_ask(library, "SELECT design FROM version WHERE id = ?", nw_int(version_id), 0,
-                        &owner, error))
-        return FALSE;
-    return owner == design_id || gone("such version of this design", error);
-}
-
-static gboolean grow_design(NwLibrary *library, gint64 design_id, gint64 parent,
-                            const NwDesign *design, const char *note, gint64 *version_id,
-                            GError **error) {
+gboolean nw_current_grow(NwLibrary *library, gint64 design_id, gint64 parent,
+                         const NwDesign *design, const char *note, gint64 *version_id,
+                         GError **error) {
     gboolean same;
-    if (!read_current(library, design_id, design, version_id, &same, error))
+    if (!check_fit(design, note, error) ||
+        !read_current(library, design_id, design, version_id, &same, error))
         return FALSE;
     if (same)
         return TRUE;
     if (!parent)
         parent = *version_id;
-    return check_belongs(library, design_id, parent, error) &&
-           name_is_free(library, design->name, design_id, error) &&
+    return nw_current_check(library, design_id, parent, error) &&
+           nw_current_check_name(library, design->name, design_id, error) &&
            insert_version(library, design_id, parent, design, note, version_id, error) &&
-           make_current(library, design_id, *version_id, error);
+           nw_current_set(library, design_id, *version_id, error);
 }
 
 gboolean nw_library_add_version(NwLibrary *library, gint64 design_id, gint64 parent,
                                 const NwDesign *design, const char *note, gint64 *version_id,
                                 GError **error) {
     gint64 version = 0;
-    if (!check_fit(design, note, error) || !nw_library_begin_write(library, error))
+    if (!nw_library_begin_write(library, error))
         return FALSE;
-    gboolean well = grow_design(library, design_id, parent, design, note, &version, error);
+    gboolean well = nw_current_grow(library, design_id, parent, design, note, &version, error);
     if (!nw_library_finish(library, well, error))
         return FALSE;
     if (version_id)
@@ -158,21 +120,12 @@ gboolean nw_library_add_version(NwLibrary *library, gint64 design_id, gint64 par
     return TRUE;
 }
 
-static gboolean check_name_of(NwLibrary *library, gint64 design_id, gint64 version_id,
-                              GError **error) {
-    NwStatement row = nw_statement(library, "SELECT name FROM version WHERE id = ?");
-    nw_statement_bind(&row, nw_int(version_id));
-    g_autofree char *name = nw_statement_row(&row) ? nw_column_dup_text(&row, 0) : g_strdup("");
-    return nw_statement_end(&row, error) && name_is_free(library, name, design_id, error);
-}
-
 gboolean nw_library_set_current(NwLibrary *library, gint64 design_id, gint64 version_id,
                                 GError **error) {
     if (!nw_library_begin_write(library, error))
         return FALSE;
-    gboolean well = check_belongs(library, design_id, version_id, error) &&
-                    check_name_of(library, design_id, version_id, error) &&
-                    make_current(library, design_id, version_id, error);
+    gboolean well = nw_current_check(library, design_id, version_id, error) &&
+                    nw_current_set(library, design_id, version_id, error);
     return nw_library_finish(library, well, error);
 }
 
@@ -191,7 +144,8 @@ gboolean nw_library_remove_design(NwLibrary *library, gint64 design_id, GError *
     NwStatement remove = nw_statement(library, "DELETE FROM design WHERE id = ?");
     nw_statement_bind(&remove, nw_int(design_id));
     nw_statement_run(&remove);
-    gboolean well = nw_statement_end(&remove, error) &&
-                    (sqlite3_changes(library->db) || gone("such design any more", error));
+    gboolean well =
+        nw_statement_end(&remove, error) &&
+        (sqlite3_changes(library->db) || nw_current_gone("such design any more", error));
     return nw_library_finish(library, well, error);
 }

@@ -30,6 +30,7 @@ typedef struct NwVersionEntry {
     gint64 id, parent; /* parent 0: the first, or its parent is gone */
     gint64 created;
     char *name, *note;
+    char *action; /* what the edit was that made it, or "" (history.h) */
     int pieces, bodies;
     gboolean current;
 } NwVersionEntry;

@@ -11,6 +11,7 @@ void nw_design_entry_free(NwDesignEntry *entry) {
 void nw_version_entry_free(NwVersionEntry *entry) {
     g_free(entry->name);
     g_free(entry->note);
+    g_free(entry->action);
     g_free(entry);
 }
 
@@ -79,6 +80,7 @@ static NwVersionEntry *read_version(const NwStatement *row) {
     entry->pieces = (int)nw_column_int(row, 5);
     entry->bodies = (int)nw_column_int(row, 6);
     entry->current = nw_column_int(row, 7) != 0;
+    entry->action = nw_column_dup_text(row, 8);
     return entry;
 }
 
@@ -89,7 +91,7 @@ GPtrArray *nw_library_list_versions(NwLibrary *library, gint64 design_id, GError
         nw_statement(library, "SELECT v.id, v.parent, v.created, v.name, v.note,"
                               " (SELECT count(*) FROM piece WHERE version = v.id),"
                               " (SELECT total(copies) FROM piece WHERE version = v.id),"
-                              " v.id = d.current "
+                              " v.id = d.current, v.action "
                               "FROM version AS v JOIN design AS d ON d.id = v.design "
                               "WHERE d.id = ? ORDER BY v.id");
     nw_statement_bind(&row, nw_int(design_id));

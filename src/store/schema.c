@@ -70,6 +70,18 @@ static const char *const steps[] = {
     "  way_out BLOB,"
     "  PRIMARY KEY (run, key)"
     ") STRICT, WITHOUT ROWID;",
+
+    /* 2: the way forth again after undo, and what each edit was. In a store of version 1 nobody
+     * has undone anything yet, so the way forth is the newest child, and along the line that leads
+     * to the current version, that line. */
+    "ALTER TABLE version ADD COLUMN redo INTEGER REFERENCES version (id) ON DELETE SET NULL;"
+    "ALTER TABLE version ADD COLUMN action TEXT NOT NULL DEFAULT '';"
+    "CREATE INDEX version_redo ON version (redo);"
+    "UPDATE version SET redo = (SELECT max(c.id) FROM version AS c WHERE c.parent = version.id);"
+    "WITH RECURSIVE line (id, parent) AS ("
+    "  SELECT v.id, v.parent FROM design AS d JOIN version AS v ON v.id = d.current"
+    "  UNION SELECT v.id, v.parent FROM line JOIN version AS v ON v.id = line.parent) "
+    "UPDATE version SET redo = line.id FROM line WHERE version.id = line.parent;",
 };
 
 const NwSchema nw_schema = {steps, G_N_ELEMENTS(steps)};

@@ -6,7 +6,7 @@
 #include "base/bits.h"
 #include "cli/layers.h"
 #include "cli/terminal.h"
-#include "cli/words.h"
+#include "job/words.h"
 
 enum { LISTED_MAX = 500, WIDTH = 96 };
 
@@ -47,13 +47,12 @@ static void print_slides(const NwDesign *design, const NwFinding *finding) {
     for (int i = 0; i < finding->slide_count; i++) {
         char *slide = nw_words_slide(design, finding, &finding->slides[i]);
         int width = (int)g_utf8_strlen(slide, -1) + 2;
-        if (column && column + width > WIDTH) {
+        gboolean fresh = !column || column + width > WIDTH;
+        if (fresh && column)
             printf("\n");
-            column = 0;
-        }
-        if (!column)
-            column = printf("       ");
-        printf("%s%s", slide, i + 1 < finding->slide_count ? "; " : "\n");
+        if (fresh)
+            column = printf("      ");
+        printf(" %s%s", slide, i + 1 < finding->slide_count ? ";" : "\n");
         column += width;
         g_free(slide);
     }
@@ -69,7 +68,9 @@ static void print_sums(const NwDesign *design, const NwRunResult *result) {
     if (p->verdicts[NW_UNEXAMINED] == 0 && p->found) {
         printf(_(": %" G_GUINT64_FORMAT " can be taken apart"), p->verdicts[NW_OPENS]);
         if (nw_search_has_intended(result->search))
-            printf(_(" (%" G_GUINT64_FORMAT " cooks)"), p->cooks);
+            printf(ngettext(" (%" G_GUINT64_FORMAT " cook)", " (%" G_GUINT64_FORMAT " cooks)",
+                            (unsigned long)p->cooks),
+                   p->cooks);
         printf(_(", %" G_GUINT64_FORMAT " proved unreachable"), p->verdicts[NW_UNREACHABLE]);
         if (p->verdicts[NW_UNDECIDED])
             printf(_(", %" G_GUINT64_FORMAT " undecided"), p->verdicts[NW_UNDECIDED]);

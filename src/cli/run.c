@@ -6,8 +6,8 @@
 #include "cli/lines.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
-#include "cli/words.h"
 #include "job/record.h"
+#include "job/words.h"
 
 enum { TAKE_MILLISECONDS = 100, EVENT_MILLISECONDS = 500, SAVE_SECONDS = 2 };
 
@@ -25,6 +25,7 @@ typedef struct Runner {
     NwRunResult *result;
     NwRecord *record; /* NULL: not kept */
     guint64 number;   /* findings printed */
+    gint64 began;     /* monotonic time of the start of this session */
 } Runner;
 
 /* Prints a batch, keeps what there is room for, and unrefs it. */
@@ -54,7 +55,10 @@ static void show_progress(const Runner *runner, const NwSearchProgress *progress
     if (!runner->request->options.fit_only) {
         g_string_append(line, " · ");
         g_string_append(line, nw_tint(stderr, progress->cooks ? NW_WARNING : NW_PLAIN));
-        g_string_append_printf(line, _("%" G_GUINT64_FORMAT " cooks"), progress->cooks);
+        g_string_append_printf(line,
+                               ngettext("%" G_GUINT64_FORMAT " cook", "%" G_GUINT64_FORMAT " cooks",
+                                        (unsigned long)progress->cooks),
+                               progress->cooks);
         g_string_append(line, nw_tint(stderr, NW_PLAIN));
         g_string_append(line, " · ");
         g_string_append_printf(line, _("%" G_GUINT64_FORMAT " unreachable"),
@@ -71,9 +75,10 @@ static void show_progress(const Runner *runner, const NwSearchProgress *progress
 }
 
 static gboolean is_over(const Runner *runner, const NwSearchProgress *progress) {
+    double seconds = (double)(g_get_monotonic_time() - runner->began) / G_USEC_PER_SEC;
     return progress->state == NW_SEARCH_COMPLETE || progress->state == NW_SEARCH_STOPPED ||
            progress->state == NW_SEARCH_FAILED || interrupted ||
-           (runner->request->seconds > 0 && progress->seconds >= runner->request->seconds);
+           (runner->request->seconds > 0 && seconds >= runner->request->seconds);
 }
 
 /* Saves where the search stands with all findings up to there. */
@@ -91,6 +96,7 @@ static gboolean search_to_the_end(Runner *runner, GError **error) {
     NwSearchProgress *progress = &runner->result->progress;
     gint64 shown = 0, saved = g_get_monotonic_time();
     gboolean good = TRUE;
+    runner->began = saved;
     nw_search_start(search);
     do {
         if (runner->record)

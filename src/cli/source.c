@@ -12,7 +12,9 @@ static gboolean names_a_file(const char *argument) {
            g_str_has_suffix(argument, ".json") || g_file_test(argument, G_FILE_TEST_EXISTS);
 }
 
-static gboolean keep_in_store(NwSource *source, const char *store, GError **error) {
+gboolean nw_source_keep(NwSource *source, const char *store, GError **error) {
+    if (!store || source->library)
+        return TRUE;
     source->library = nw_library_open(store, NW_LIBRARY_CREATE, error);
     if (!source->library)
         return FALSE;
@@ -34,9 +36,9 @@ static gboolean keep_in_store(NwSource *source, const char *store, GError **erro
 }
 
 static gboolean load_from_store(NwSource *source, const char *name, const char *store,
-                                gboolean keep, GError **error) {
+                                gboolean writing, GError **error) {
     source->library =
-        nw_library_open(store, keep ? NW_LIBRARY_READ_WRITE : NW_LIBRARY_READ_ONLY, error);
+        nw_library_open(store, writing ? NW_LIBRARY_READ_WRITE : NW_LIBRARY_READ_ONLY, error);
     if (!source->library) {
         g_prefix_error(error, _("“%s” is no file, and to look it up in the store failed: "), name);
         return FALSE;
@@ -50,15 +52,15 @@ static gboolean load_from_store(NwSource *source, const char *name, const char *
     return source->design != NULL;
 }
 
-gboolean nw_source_open(NwSource *source, const char *argument, const char *store, gboolean keep,
+gboolean nw_source_open(NwSource *source, const char *argument, const char *store, gboolean writing,
                         GError **error) {
     *source = (NwSource){0};
     gboolean opened;
     if (names_a_file(argument)) {
         source->design = nw_design_load(argument, error);
-        opened = source->design && (!keep || !store || keep_in_store(source, store, error));
+        opened = source->design != NULL;
     } else {
-        opened = load_from_store(source, argument, store, keep, error);
+        opened = load_from_store(source, argument, store, writing, error);
     }
     if (!opened)
         nw_source_close(source);

@@ -13,10 +13,13 @@ typedef struct NwSource {
     gint64 version;
 } NwSource;
 
-/* Reads the design. If `keep` and a store is named, a design from a file is added to it (or, if a
- * design of its name is there, becomes its new version), so that its searches are kept. */
-gboolean nw_source_open(NwSource *source, const char *argument, const char *store, gboolean keep,
+/* Reads the design. With `writing`, a store that it comes from is opened for writing. */
+gboolean nw_source_open(NwSource *source, const char *argument, const char *store, gboolean writing,
                         GError **error);
+
+/* If a store is named, adds a design that came from a file to it (or, where a design of its name
+ * is there, a version of that one), so that its searches are kept. */
+gboolean nw_source_keep(NwSource *source, const char *store, GError **error);
 void nw_source_close(NwSource *source);
 
 /* Faults of the design that make a search meaningless: prints the first on standard error and

@@ -53,11 +53,13 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
     return TRUE;
 }
 
-static NwExit search(const NwSource *source, const Wanted *wanted) {
+static NwExit search(NwSource *source, const Wanted *wanted) {
+    GError *error = NULL;
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
+    if (!nw_source_keep(source, wanted->store, &error))
+        return nw_give_up(error, NW_EXIT_USAGE);
     NwRunResult result;
-    GError *error = NULL;
     if (!nw_run(source, &wanted->request, &result, &error))
         return nw_give_up(error, g_error_matches(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_DESIGN)
                                      ? NW_EXIT_USAGE

@@ -14,6 +14,9 @@ static const struct {
     {"check", N_("tell facts and faults of a design"), nw_verb_check},
     {"fit", N_("find every assembly, and the way out of each"), nw_verb_fit},
     {"show", N_("show one assembly with its way out"), nw_verb_show},
+#ifdef NW_PICTURES
+    {"draw", N_("draw a design, an assembly or its way out as a picture"), nw_verb_draw},
+#endif
     {"library", N_("list, add, export and remove designs in the store"), nw_verb_library},
 };
 

@@ -20,7 +20,7 @@ enum { NW_RUN_KEEP = 200000 };
 typedef struct NwRunResult {
     NwSearch *search;
     NwSearchProgress progress;
-    GPtrArray *findings; /* in the order of lists (cli/words.h) */
+    GPtrArray *findings; /* in the order of lists (job/words.h) */
     gboolean from_store; /* the search was complete before: nothing had to be searched */
 } NwRunResult;
 

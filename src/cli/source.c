@@ -73,18 +73,13 @@ void nw_source_close(NwSource *source) {
     *source = (NwSource){0};
 }
 
-static gboolean is_about_size(const NwFault *fault) {
-    return fault->kind == NW_FAULT_TOO_LITTLE || fault->kind == NW_FAULT_TOO_MUCH ||
-           fault->kind == NW_FAULT_TOO_WIDE;
-}
-
 gboolean nw_source_refuse_faults(const NwSource *source) {
     NwFault *faults;
     size_t count = nw_design_faults(source->design, &faults);
     gboolean refused = FALSE;
     for (size_t i = 0; i < count && !refused; i++) {
         char *text = nw_fault_text(source->design, &faults[i]);
-        refused = !is_about_size(&faults[i]);
+        refused = !nw_fault_is_about_size(&faults[i]);
         if (refused)
             nw_complain("%s", text);
         else

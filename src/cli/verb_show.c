@@ -1,38 +1,9 @@
 #include <glib/gi18n.h>
-#include <stdlib.h>
-#include <string.h>
 
+#include "cli/choose.h"
 #include "cli/lines.h"
 #include "cli/report.h"
 #include "cli/verb.h"
-
-/* The place of assembly N in the list: a number from 1, or the beginning of a key (4 digits or
- * more). FALSE with a complaint if there is none, or more than one such key. */
-static gboolean choose(const NwRunResult *result, const char *which, guint *index) {
-    guint count = result->findings->len;
-    char *end;
-    unsigned long number = strtoul(which, &end, 10);
-    if (!*end && strlen(which) < 10 && number >= 1 && number <= count) {
-        *index = (guint)number - 1;
-        return TRUE;
-    }
-    guint matches = 0;
-    for (guint i = 0; i < count && strlen(which) >= 4; i++) {
-        const NwFinding *finding = result->findings->pdata[i];
-        char key[17];
-        g_snprintf(key, sizeof key, "%016" G_GINT64_MODIFIER "x", finding->key);
-        if (g_str_has_prefix(key, which)) {
-            *index = i;
-            matches++;
-        }
-    }
-    if (matches > 1)
-        nw_complain(_("several keys begin with “%s”: write more of it"), which);
-    else if (!matches)
-        nw_complain(_("there is no assembly “%s”: name one by its number, 1 to %u, or by its key"),
-                    which, count);
-    return matches == 1;
-}
 
 static NwExit show(const NwSource *source, const NwRunRequest *request, const char *which,
                    gboolean json) {
@@ -44,7 +15,7 @@ static NwExit show(const NwSource *source, const NwRunRequest *request, const ch
         return nw_give_up(error, NW_EXIT_FAILED);
     NwExit exit = (NwExit)nw_run_exit(&result);
     guint index = 0;
-    if (!choose(&result, which, &index))
+    if (!nw_choose_assembly(&result, which, &index))
         exit = NW_EXIT_USAGE;
     else if (json)
         nw_lines_assembly(source->design, result.findings->pdata[index], index + 1);

@@ -5,11 +5,9 @@
 #include <string.h>
 
 #include "cli/verb.h"
-#include "lattice/convex.h"
 #include "lattice/named.h"
+#include "lattice/plane_text.h"
 #include "store/design_json.h"
-
-enum { PLANES_MAX = 64 };
 
 static char *dup_about(void) {
     GString *about = g_string_new(_("Prints a design with that envelope and no pieces, as JSON.\n\n"
@@ -34,32 +32,15 @@ static gboolean parse_number(const char *text, int *number) {
     return TRUE;
 }
 
-/* Reads "x+y-z<=6": signed axes, each at most once, then the limit. */
-static gboolean parse_plane(const char *text, NwPlane *plane) {
-    *plane = (NwPlane){0};
-    const char *at = text;
-    while (*at && *at != '<') {
-        int sign = *at == '-' ? -1 : 1;
-        if (*at == '+' || *at == '-')
-            at++;
-        int axis = *at - 'x';
-        if (axis < 0 || axis > 2 || nw_vec_get(plane->normal, axis))
-            return FALSE;
-        nw_vec_set(&plane->normal, axis, sign);
-        at++;
-    }
-    return g_str_has_prefix(at, "<=") && parse_number(at + 2, &plane->limit);
-}
-
 static gboolean build_planes(int count, char **words, NwSolid **solid) {
-    NwPlane planes[PLANES_MAX];
-    if (count > PLANES_MAX) {
+    NwPlane planes[NW_PLANES_MAX];
+    if (count > NW_PLANES_MAX) {
         nw_complain(_("a solid takes at most %d planes: leave out those that cut nothing"),
-                    PLANES_MAX);
+                    NW_PLANES_MAX);
         return FALSE;
     }
     for (int i = 0; i < count; i++)
-        if (!parse_plane(words[i], &planes[i])) {
+        if (!nw_plane_read(words[i], &planes[i])) {
             nw_complain(_("“%s” is no plane: write one such as “x<=4” or “x+y-z<=6”"), words[i]);
             return FALSE;
         }

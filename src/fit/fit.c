@@ -9,6 +9,18 @@
 #include "fit/filter.h"
 #include "fit/pivot.h"
 
+/* Whether a search is longer than a try tells: then it is worth while to prune its matrix. */
+static bool is_long(const NwMatrix *matrix) {
+    enum { TRY_NODES = 300 };
+    NwCover *cover = nw_cover_new(matrix);
+    NwStatus status;
+    do
+        status = nw_cover_step(cover, TRY_NODES - (long)nw_cover_nodes(cover));
+    while (status == NW_OK);
+    nw_cover_free(cover);
+    return status == NW_STOPPED;
+}
+
 NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **result) {
     *result = NULL;
     int copies = nw_design_copies(design);
@@ -28,7 +40,11 @@ NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **result
     fit->disabled = nw_alloc((size_t)fit->places->place_count, sizeof *fit->disabled);
     if (!options.keep_symmetry)
         nw_pivot_choose(fit->design, fit->places, fit->group, fit->disabled);
-    fit->matrix = nw_matrix_build(fit->design, fit->places, fit->disabled);
+    fit->matrix = nw_matrix_build(fit->design, fit->places, fit->disabled, false);
+    if (fit->matrix->words <= NW_FILTER_WORDS_MAX && is_long(fit->matrix)) {
+        nw_matrix_free(fit->matrix);
+        fit->matrix = nw_matrix_build(fit->design, fit->places, fit->disabled, true);
+    }
     if (fit->matrix->words > NW_FILTER_WORDS_MAX) {
         nw_fit_free(fit);
         return NW_TOO_MANY;

@@ -80,6 +80,21 @@ static bool fill_images(const NwPlaces *places, NwMotion motion, const int *part
     return all;
 }
 
+/* The images under a motion that is one motion after another, both known already: looked up, not
+ * searched. Motions of one solid are told apart by their turns. False if there are no such two. */
+static bool compose_images(NwGroup *group, NwTurn turn, const int *index_of_turn, int *images) {
+    for (int first = 1; first < group->order; first++) {
+        NwTurn rest = nw_turn_then(nw_turn_inverse(group->motions[first].turn), turn);
+        int second = index_of_turn[rest];
+        if (second < 1)
+            continue;
+        for (int p = 0; p < group->place_count; p++)
+            images[p] = nw_group_image(group, second, nw_group_image(group, first, p));
+        return true;
+    }
+    return false;
+}
+
 static bool keeps_empty_parts(const NwDesign *design, NwMotion motion) {
     NwSolid *image;
     if (nw_solid_moved(design->may_be_empty, motion, &image) != NW_OK)
@@ -99,13 +114,20 @@ NwGroup *nw_group_build(const NwDesign *design, const NwPlaces *places) {
     allowed.reflections = design->mirrors_together && pair_mirror_partners(design, partner);
     NwMotion motions[NW_TURNS];
     int order = nw_solid_symmetries(design->envelope, allowed, motions);
+    int index_of_turn[NW_TURNS];
+    for (NwTurn turn = 0; turn < NW_TURNS; turn++)
+        index_of_turn[turn] = -1;
     for (int g = 0; g < order; g++) {
         if (!keeps_empty_parts(design, motions[g]))
             continue;
         size_t at = (size_t)group->order;
         group->images = nw_resize(group->images, (at + 1) * count, sizeof *group->images);
-        if (fill_images(places, motions[g], partner, group->images + at * count))
-            group->motions[group->order++] = motions[g];
+        int *images = group->images + at * count;
+        if (!compose_images(group, motions[g].turn, index_of_turn, images) &&
+            !fill_images(places, motions[g], partner, images))
+            continue;
+        index_of_turn[motions[g].turn] = group->order;
+        group->motions[group->order++] = motions[g];
     }
     free(partner);
     return group;

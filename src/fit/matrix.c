@@ -108,41 +108,68 @@ static void fill_rows(NwMatrix *matrix, const NwPlaces *places, const Merging *m
     }
 }
 
-/* Whether choosing this row leaves every other item that must be covered a row to cover it. */
-static bool is_viable(const NwMatrix *matrix, int chosen, uint64_t *reach) {
+/* What must be covered: the required parts and every piece. */
+static void needed_items(const NwMatrix *matrix, uint64_t *needed) {
+    memcpy(needed, matrix->required, (size_t)matrix->words * sizeof *needed);
+    for (int item = matrix->part_items; item < matrix->item_count; item++)
+        set_item(needed, item);
+}
+
+/* A step that visits all rows in a scattered order: coprime to their number, near the golden
+ * section of it. Neighbouring rows are alike, so scattered ones cover all items much sooner. */
+static int scattering_step(int rows) {
+    int step = (int)((long)rows * 618 / 1000);
+    for (; step > 1; step--) {
+        int a = step, b = rows;
+        while (b) {
+            int rest = a % b;
+            a = b;
+            b = rest;
+        }
+        if (a == 1)
+            return step;
+    }
+    return 1;
+}
+
+/* Whether choosing this row leaves every other item that must be covered a row to cover it.
+ * `scratch` has room for twice the words of a row. */
+static bool is_viable(const NwMatrix *matrix, int chosen, int step, uint64_t *scratch) {
     int words = matrix->words;
     const uint64_t *row = nw_matrix_row(matrix, chosen);
-    uint64_t *taken = reach + words;
+    uint64_t *missing = scratch, *taken = scratch + words;
+    needed_items(matrix, missing);
     memcpy(taken, row, (size_t)words * sizeof *taken);
-    memcpy(reach, row, (size_t)words * sizeof *reach);
+    for (int w = 0; w < words; w++)
+        missing[w] &= ~row[w];
     for (int piece = 0; piece < matrix->piece_count; piece++)
         if (matrix->copies[piece] > 1) {
             int item = matrix->part_items + piece;
             taken[item / 64] &= ~nw_bit(item % 64);
         }
-    for (int r = 0; r < matrix->row_count; r++) {
+    for (int count = 0, r = chosen; count < matrix->row_count; count++) {
         const uint64_t *other = nw_matrix_row(matrix, r);
-        uint64_t clash = 0;
+        uint64_t clash = 0, left = 0;
         for (int w = 0; w < words; w++)
             clash |= other[w] & taken[w];
-        for (int w = 0; w < words && !clash; w++)
-            reach[w] |= other[w];
+        for (int w = 0; w < words; w++)
+            left |= missing[w] &= clash ? ~UINT64_C(0) : ~other[w];
+        if (!left)
+            return true;
+        r += step;
+        if (r >= matrix->row_count)
+            r -= matrix->row_count;
     }
-    for (int w = 0; w < words; w++)
-        if (matrix->required[w] & ~reach[w])
-            return false;
-    for (int item = matrix->part_items; item < matrix->item_count; item++)
-        if (!(reach[item / 64] >> item % 64 & 1))
-            return false;
-    return true;
+    return false;
 }
 
 /* Kills the places that cannot be part of any cover for that reason; says whether any died. */
 static bool prune(const NwMatrix *matrix, bool *live) {
     uint64_t *scratch = nw_alloc(2 * (size_t)matrix->words, sizeof *scratch);
+    int step = scattering_step(matrix->row_count);
     bool pruned = false;
     for (int r = 0; r < matrix->row_count; r++)
-        if (!is_viable(matrix, r, scratch)) {
+        if (!is_viable(matrix, r, step, scratch)) {
             live[matrix->place_of_row[r]] = false;
             pruned = true;
         }
@@ -162,10 +189,11 @@ static bool every_piece_has_a_row(const NwMatrix *matrix, const NwPlaces *places
     return true;
 }
 
-/* Pruning compares all rows with all rows; beyond this many it would cost more than it saves. */
-enum { PRUNE_ROWS_MAX = 20000 };
+/* Pruning may compare all rows with all rows; beyond this many it could cost more than it saves. */
+enum { PRUNE_ROWS_MAX = 50000 };
 
-NwMatrix *nw_matrix_build(const NwDesign *design, const NwPlaces *places, const bool *disabled) {
+NwMatrix *nw_matrix_build(const NwDesign *design, const NwPlaces *places, const bool *disabled,
+                          bool pruned) {
     size_t parts = (size_t)places->part_count, count = (size_t)places->place_count;
     size_t words = (parts + design->piece_count + 63) / 64;
     NwMatrix *matrix = nw_alloc(1, sizeof *matrix);
@@ -184,7 +212,8 @@ NwMatrix *nw_matrix_build(const NwDesign *design, const NwPlaces *places, const 
     do {
         merge_parts(&merging, places, live);
         fill_rows(matrix, places, &merging, live);
-    } while (!matrix->impossible && matrix->row_count <= PRUNE_ROWS_MAX && prune(matrix, live));
+    } while (pruned && !matrix->impossible && matrix->row_count <= PRUNE_ROWS_MAX &&
+             prune(matrix, live));
     if (!every_piece_has_a_row(matrix, places, live))
         matrix->impossible = true;
     free(merging.item);

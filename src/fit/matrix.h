@@ -5,7 +5,9 @@
  * place. What is boiled away before the search:
  *   - places that a caller has disabled;
  *   - parts that nothing covers, and parts that are always covered together;
- *   - places that, once chosen, leave some item with nothing to cover it (repeated until none is).
+ *   - if asked for, places that, once chosen, leave some item with nothing to cover it (repeated
+ *     until there are none). That may compare all rows with all rows, which pays off only where
+ *     the search is longer than that.
  * Thread: read-only once built. */
 #ifndef NW_FIT_MATRIX_H
 #define NW_FIT_MATRIX_H
@@ -26,7 +28,8 @@ typedef struct NwMatrix {
     bool impossible; /* some part that must be filled, or some piece, has no row at all */
 } NwMatrix;
 
-NwMatrix *nw_matrix_build(const NwDesign *design, const NwPlaces *places, const bool *disabled);
+NwMatrix *nw_matrix_build(const NwDesign *design, const NwPlaces *places, const bool *disabled,
+                          bool pruned);
 void nw_matrix_free(NwMatrix *matrix); /* NULL is allowed */
 
 static inline const uint64_t *nw_matrix_row(const NwMatrix *matrix, int row) {

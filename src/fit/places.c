@@ -7,16 +7,40 @@
 #include "base/memory.h"
 #include "lattice/symmetry.h"
 
+/* The cell of the dense box at a place, NULL outside it. */
+static const NwNumberedCell *numbered_cell(const NwPlaces *places, NwVec cell) {
+    NwVec at = nw_vec_sub(cell, places->box.low);
+    NwVec size = nw_vec_sub(places->box.high, places->box.low);
+    if ((unsigned)at.x >= (unsigned)size.x || (unsigned)at.y >= (unsigned)size.y ||
+        (unsigned)at.z >= (unsigned)size.z)
+        return NULL;
+    return &places->cells[(at.x * size.y + at.y) * size.z + at.z];
+}
+
+static int number_in(const NwNumberedCell *cell, int bit) {
+    return cell->first + nw_count_bits(cell->mask & (nw_bit(bit) - 1));
+}
+
+int nw_places_part(const NwPlaces *places, NwPart part) {
+    const NwNumberedCell *cell = numbered_cell(places, part.cell);
+    return cell && cell->mask >> part.bit & 1 ? number_in(cell, part.bit) : -1;
+}
+
 static void number_parts(NwPlaces *places, const NwDesign *design) {
     const NwSolid *envelope = design->envelope;
     places->part_count = (int)nw_solid_parts(envelope);
     places->words = (places->part_count + 63) / 64;
     places->parts = nw_alloc((size_t)places->part_count, sizeof *places->parts);
     places->required = nw_alloc((size_t)places->words, sizeof *places->required);
+    places->box = nw_solid_bounds(envelope);
+    NwVec size = nw_vec_sub(places->box.high, places->box.low);
+    places->cells = nw_alloc((size_t)(size.x * size.y * size.z), sizeof *places->cells);
     int number = 0;
     for (size_t i = 0; i < envelope->count; i++) {
         NwVec cell = nw_cell_at(&envelope->cells[i]);
         int optional = nw_solid_mask(design->may_be_empty, cell);
+        *(NwNumberedCell *)numbered_cell(places, cell) =
+            (NwNumberedCell){number, envelope->cells[i].mask};
         for (int bit = 0; bit < NW_PARTS; bit++) {
             if (!(envelope->cells[i].mask >> bit & 1))
                 continue;
@@ -28,40 +52,16 @@ static void number_parts(NwPlaces *places, const NwDesign *design) {
     }
 }
 
-static int compare_parts(const NwPart *a, const NwPart *b) {
-    const int difference[4] = {a->cell.x - b->cell.x, a->cell.y - b->cell.y, a->cell.z - b->cell.z,
-                               a->bit - b->bit};
-    for (int k = 0; k < 4; k++)
-        if (difference[k])
-            return difference[k];
-    return 0;
-}
-
-int nw_places_part(const NwPlaces *places, NwPart part) {
-    int low = 0, high = places->part_count - 1;
-    while (low <= high) {
-        int middle = (low + high) / 2;
-        int order = compare_parts(&part, &places->parts[middle]);
-        if (order == 0)
-            return middle;
-        if (order < 0)
-            high = middle - 1;
-        else
-            low = middle + 1;
-    }
-    return -1;
-}
-
-/* Collects the envelope's parts that a solid fills; false if it sticks out. */
-static bool fill(const NwPlaces *places, const NwSolid *solid, uint64_t *filled) {
+/* Collects the envelope's parts that a shifted solid fills; false if it sticks out. */
+static bool fill(const NwPlaces *places, const NwSolid *solid, NwVec shift, uint64_t *filled) {
     memset(filled, 0, (size_t)places->words * sizeof *filled);
     for (size_t i = 0; i < solid->count; i++) {
-        NwPart part = {nw_cell_at(&solid->cells[i]), 0};
+        NwVec at = nw_vec_add(nw_cell_at(&solid->cells[i]), shift);
+        const NwNumberedCell *cell = numbered_cell(places, at);
+        if (!cell || solid->cells[i].mask & ~cell->mask)
+            return false;
         for (int mask = solid->cells[i].mask; mask; mask &= mask - 1) {
-            part.bit = nw_lowest((uint64_t)mask);
-            int number = nw_places_part(places, part);
-            if (number < 0)
-                return false;
+            int number = number_in(cell, nw_lowest((uint64_t)mask));
             filled[number / 64] |= nw_bit(number % 64);
         }
     }
@@ -105,14 +105,13 @@ static void add_shifts(NwPlaces *places, Growth *growth, const NwDesign *design,
     nw_solid_moved(design->pieces[piece].solid, (NwMotion){turn, {0, 0, 0}}, &turned);
     uint64_t *filled = nw_alloc((size_t)places->words, sizeof *filled);
     NwVec first = nw_cell_at(&turned->cells[0]);
+    bool whole = nw_solid_is_whole(turned);
     for (size_t i = 0; i < envelope->count && places->place_count <= NW_PLACES_MAX; i++) {
         NwVec shift = nw_vec_sub(nw_cell_at(&envelope->cells[i]), first);
-        NwSolid *there;
-        if (nw_solid_moved(turned, (NwMotion){0, shift}, &there) != NW_OK)
-            continue;
-        if (fill(places, there, filled))
+        if (nw_vec_parity(shift) && !whole)
+            continue; /* it would leave the lattice */
+        if (fill(places, turned, shift, filled))
             add_place(places, growth, (NwPlacement){piece, {turn, shift}}, filled);
-        nw_solid_free(there);
     }
     free(filled);
     nw_solid_free(turned);
@@ -169,6 +168,7 @@ void nw_places_free(NwPlaces *places) {
     if (!places)
         return;
     free(places->parts);
+    free(places->cells);
     free(places->required);
     free(places->places);
     free(places->filled);
@@ -197,7 +197,9 @@ int nw_places_of_motion(const NwPlaces *places, const NwDesign *design, NwPlacem
     if (nw_solid_moved(design->pieces[placement.piece].solid, placement.motion, &there) != NW_OK)
         return -1;
     uint64_t *filled = nw_alloc((size_t)places->words, sizeof *filled);
-    int found = fill(places, there, filled) ? nw_places_find(places, placement.piece, filled) : -1;
+    int found = fill(places, there, nw_vec(0, 0, 0), filled)
+                    ? nw_places_find(places, placement.piece, filled)
+                    : -1;
     free(filled);
     nw_solid_free(there);
     return found;

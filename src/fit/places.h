@@ -14,11 +14,19 @@
 
 enum { NW_PLACES_MAX = 1000000 };
 
+/* A cell of the envelope: the number of its first part, and which it has. */
+typedef struct NwNumberedCell {
+    int first;
+    unsigned mask;
+} NwNumberedCell;
+
 typedef struct NwPlaces {
     NwPart *parts; /* the envelope's parts by number */
     int part_count;
-    int words;          /* 64-bit words in a set of parts */
-    uint64_t *required; /* the parts that must be filled */
+    NwBounds box;          /* of the envelope */
+    NwNumberedCell *cells; /* of the box, x slowest; mask 0 where the envelope has none */
+    int words;             /* 64-bit words in a set of parts */
+    uint64_t *required;    /* the parts that must be filled */
     NwPlacement *places;
     uint64_t *filled; /* `words` words for each place */
     int place_count;

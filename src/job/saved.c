@@ -1,12 +1,23 @@
 /* A saved search: the fingerprint of its matrix, the tasks that are done, the positions in those
  * that are begun, the assemblies that still wait for their verdict, and the counts so far.
- * Written as a GVariant, which checks its own shape when it is read. */
+ * Written as a GVariant, which checks its own shape when it is read, and a check sum after it. */
+#include <string.h>
+
+#include "base/bits.h"
 #include "base/memory.h"
 #include "job/board.h"
 
 #define SAVED_TYPE "(tuaua(uai)a(ta(iiiii))atd)"
 
 enum { COUNTS = 2 + NW_VERDICT_COUNT + 1 };
+
+/* A check sum: a position of which one bit is wrong would lose assemblies without a word. */
+static guint64 sum_of(const guint8 *data, gsize size) {
+    guint64 sum = size;
+    for (gsize i = 0; i < size; i++)
+        sum = nw_mix(sum + data[i] + UINT64_C(0x9e3779b97f4a7c15));
+    return sum;
+}
 
 static void write_tasks(const NwSearch *search, GVariantBuilder *builder) {
     g_variant_builder_open(builder, G_VARIANT_TYPE("au"));
@@ -83,9 +94,30 @@ GBytes *nw_board_save(NwSearch *search) {
         seconds += (double)(g_get_monotonic_time() - search->started) / 1e6;
     g_variant_builder_add(&builder, "d", seconds);
     GVariant *saved = g_variant_ref_sink(g_variant_builder_end(&builder));
-    GBytes *bytes = g_variant_get_data_as_bytes(saved);
+    GByteArray *bytes = g_byte_array_new();
+    g_byte_array_append(bytes, g_variant_get_data(saved), (guint)g_variant_get_size(saved));
+    guint64 sum = sum_of(bytes->data, bytes->len);
+    g_byte_array_append(bytes, (const guint8 *)&sum, sizeof sum);
     g_variant_unref(saved);
-    return bytes;
+    return g_byte_array_free_to_bytes(bytes);
+}
+
+/* The saved position without its check sum; NULL if that is wrong. */
+static GVariant *open_saved(GBytes *bytes) {
+    gsize size;
+    const guint8 *data = g_bytes_get_data(bytes, &size);
+    guint64 sum;
+    if (size < sizeof sum)
+        return NULL;
+    gsize content = size - sizeof sum;
+    memcpy(&sum, data + content, sizeof sum);
+    if (sum != sum_of(data, content))
+        return NULL;
+    GBytes *inner = g_bytes_new_from_bytes(bytes, 0, content);
+    GVariant *saved =
+        g_variant_ref_sink(g_variant_new_from_bytes(G_VARIANT_TYPE(SAVED_TYPE), inner, FALSE));
+    g_bytes_unref(inner);
+    return saved;
 }
 
 static bool read_done(NwSearch *search, GVariantIter *done) {
@@ -100,11 +132,14 @@ static bool read_done(NwSearch *search, GVariantIter *done) {
     return true;
 }
 
-/* Tries every position on a search of its own, so that the workers can trust it. */
-static bool is_position(const NwSearch *search, const NwTask *task) {
+/* Tries a position on a search of its own, so that the workers can trust it, and tells how much of
+ * the task is done there. */
+static bool is_position(const NwSearch *search, NwTask *task) {
     NwCover *cover = nw_cover_new(search->fit->matrix);
     bool good = nw_cover_confine(cover, &task->path) == NW_OK &&
                 nw_cover_restore(cover, &task->position) == NW_OK;
+    if (good)
+        task->share = nw_cover_share(cover);
     nw_cover_free(cover);
     return good;
 }
@@ -166,9 +201,8 @@ static bool read_counts(NwSearch *search, GVariantIter *read) {
 }
 
 bool nw_board_restore(NwSearch *search, GBytes *bytes, GError **error) {
-    GVariant *saved =
-        g_variant_ref_sink(g_variant_new_from_bytes(G_VARIANT_TYPE(SAVED_TYPE), bytes, FALSE));
-    bool good = g_variant_is_normal_form(saved);
+    GVariant *saved = open_saved(bytes);
+    bool good = saved && g_variant_is_normal_form(saved);
     if (good) {
         guint64 fingerprint;
         guint32 tasks;
@@ -184,7 +218,8 @@ bool nw_board_restore(NwSearch *search, GBytes *bytes, GError **error) {
         g_variant_iter_free(waiting);
         g_variant_iter_free(counts);
     }
-    g_variant_unref(saved);
+    if (saved)
+        g_variant_unref(saved);
     if (!good)
         g_set_error(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_RESUME,
                     "the saved search does not belong to this design: start a new one");

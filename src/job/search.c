@@ -106,10 +106,9 @@ static double seconds_running(const NwSearch *search) {
 static double share_done(const NwSearch *search) {
     if (!search->task_count)
         return 1;
-    double share = search->tasks_done;
-    for (int i = 0; i < search->thread_count; i++)
-        if (search->workers[i].task >= 0)
-            share += search->tasks[search->workers[i].task].share;
+    double share = 0;
+    for (int i = 0; i < search->task_count; i++)
+        share += search->tasks[i].share;
     return share / search->task_count;
 }
 

@@ -23,12 +23,16 @@ NwTurnMap nw_turn_map(NwTurn turn) {
 }
 
 NwStatus nw_turn_of_map(NwTurnMap map, NwTurn *turn) {
-    for (NwTurn t = 0; t < NW_TURNS; t++) {
-        NwTurnMap other = nw_turn_map(t);
-        if (memcmp(&map, &other, sizeof map) == 0) {
-            *turn = t;
-            return NW_OK;
-        }
+    for (int order = 0; order < 6; order++) {
+        if (memcmp(map.axis, orders[order].axis, sizeof map.axis) != 0)
+            continue;
+        for (int k = 0; k < 3; k++)
+            if (map.sign[k] != 1 && map.sign[k] != -1)
+                return NW_UNKNOWN_NAME;
+        int determinant = orders[order].sign * map.sign[0] * map.sign[1] * map.sign[2];
+        int within = 4 * order + (map.sign[0] < 0) + 2 * (map.sign[1] < 0);
+        *turn = determinant > 0 ? within : within + NW_ROTATIONS;
+        return NW_OK;
     }
     return NW_UNKNOWN_NAME;
 }

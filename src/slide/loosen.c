@@ -20,6 +20,7 @@ struct NwLoosen {
     const NwClearance *table[NW_BODIES_MAX][NW_BODIES_MAX]; /* [i][j], i < j */
     NwVec apart[NW_BODIES_MAX][NW_BODIES_MAX]; /* shift of j minus shift of i, at the start */
     NwVec start[NW_BODIES_MAX];                /* displacement of each body at the start */
+    uint64_t step[NW_DIRECTIONS][NW_BODIES_MAX][NW_STATE_WORDS_MAX]; /* of a body, on a state */
     bool wide; /* displacements may outgrow a byte and must be watched */
 
     uint32_t next, limit;
@@ -32,6 +33,8 @@ struct NwLoosen {
     NwVec at[NW_BODIES_MAX]; /* displacements relative to the anchor */
     uint64_t runs[NW_BODIES_MAX][NW_BODIES_MAX][WORDS_PER_RUNS]; /* of i past j, by direction */
     uint32_t pushes[NW_DIRECTIONS][NW_BODIES_MAX];               /* the bodies that i pushes */
+    uint64_t batch[NW_STATES_BATCH * NW_STATE_WORDS_MAX];        /* states reached from it */
+    int batched;
 };
 
 NwLoosen *nw_loosen_new(bool diagonals) {
@@ -107,6 +110,20 @@ static void look_up_tables(NwLoosen *loosen, const NwBody *bodies) {
         }
 }
 
+/* What one step of a body adds to a state, word by word. Bytes never carry into each other in the
+ * sum, so it does not matter that they do in the addends. */
+static void prepare_steps(NwLoosen *loosen) {
+    for (int d = 0; d < loosen->directions; d++)
+        for (int i = 1; i < loosen->count; i++) {
+            uint64_t *words = loosen->step[d][i];
+            memset(words, 0, (size_t)loosen->words * sizeof *words);
+            for (int axis = 0; axis < 3; axis++) {
+                uint64_t along = (uint64_t)(int64_t)nw_vec_get(nw_direction_step(d), axis);
+                words[byte_of(i, axis) >> 3] += along << (8 * (byte_of(i, axis) & 7));
+            }
+        }
+}
+
 NwStatus nw_loosen_start(NwLoosen *loosen, const NwBody *bodies, uint32_t group, const NwVec *at,
                          uint32_t max_states) {
     number_bodies(loosen, group);
@@ -124,9 +141,11 @@ NwStatus nw_loosen_start(NwLoosen *loosen, const NwBody *bodies, uint32_t group,
      * start; and a state may lie one slide of as much again further out. */
     loosen->wide = 3 * total_extent(loosen, bodies) >= BIAS;
     look_up_tables(loosen, bodies);
+    prepare_steps(loosen);
     nw_states_clear(loosen->states, loosen->words);
     nw_states_add(loosen->states, first, 0, max_states);
     loosen->next = 0;
+    loosen->batched = 0;
     loosen->limit = max_states;
     loosen->limited = false;
     return NW_OK;
@@ -182,20 +201,18 @@ static void look_up_runs(NwLoosen *loosen, const uint64_t *state) {
         }
 }
 
-/* All bodies that move when the bodies of `set` do. */
-static uint32_t pushed_by(const uint32_t *pushes, uint32_t set) {
-    uint32_t closed = set;
-    for (uint32_t fresh = set; fresh;) {
-        int i = nw_lowest(fresh);
-        fresh &= fresh - 1;
-        uint32_t more = pushes[i] & ~closed;
+/* All bodies that move when body i does. */
+static uint32_t pushed_by(const uint32_t *pushes, int i) {
+    uint32_t closed = UINT32_C(1) << i;
+    for (uint32_t fresh = closed; fresh;) {
+        uint32_t more = pushes[nw_lowest(fresh)] & ~closed;
         closed |= more;
-        fresh |= more;
+        fresh = (fresh & (fresh - 1)) | more;
     }
     return closed;
 }
 
-/* How far a set can slide: the least run of a member past a non-member. */
+/* How far a closed set can slide: the least run of a member past a non-member, at least 1. */
 static int run_of_set(const NwLoosen *loosen, uint32_t set, int direction) {
     uint32_t others = (uint32_t)((UINT64_C(1) << loosen->count) - 1) & ~set;
     int word = direction / 8, shift = 8 * (direction % 8), least = NW_RUN_FOREVER;
@@ -203,6 +220,8 @@ static int run_of_set(const NwLoosen *loosen, uint32_t set, int direction) {
         for (uint32_t out = others; out; out &= out - 1) {
             int run = (int)(loosen->runs[nw_lowest(in)][nw_lowest(out)][word] >> shift & 0xff);
             least = run < least ? run : least;
+            if (least == 1)
+                return 1;
         }
     return least;
 }
@@ -222,22 +241,16 @@ static int run_in_range(NwLoosen *loosen, uint32_t set, int direction, int run) 
     return run;
 }
 
-/* What one step of a set adds to a state, word by word. Bytes never carry into each other in the
- * sum, so it does not matter that they do in the addends. */
-static void step_words(const NwLoosen *loosen, uint32_t set, int direction, uint64_t *words) {
-    NwVec step = nw_direction_step(direction);
-    memset(words, 0, (size_t)loosen->words * sizeof *words);
-    for (uint32_t in = set; in; in &= in - 1)
-        for (int axis = 0; axis < 3; axis++) {
-            uint64_t along = (uint64_t)(int64_t)nw_vec_get(step, axis);
-            int byte = byte_of(nw_lowest(in), axis);
-            words[byte >> 3] += along << (8 * (byte & 7));
-        }
+static void add_batch(NwLoosen *loosen) {
+    if (nw_states_add_batch(loosen->states, loosen->batch, loosen->batched, loosen->next,
+                            loosen->limit) == NW_LIMIT)
+        loosen->limited = true;
+    loosen->batched = 0;
 }
 
 /* Adds the states that one set reaches in one direction; true if the set is free. */
 static bool slide_set(NwLoosen *loosen, const uint64_t *state, uint32_t set, int direction) {
-    int run = run_of_set(loosen, set, direction);
+    int run = run_of_set(loosen, set, direction), words = loosen->words;
     if (run == NW_RUN_FOREVER) {
         loosen->last = (NwSlide){set, direction, NW_SLIDE_OUT};
         loosen->last_state = loosen->next;
@@ -245,14 +258,16 @@ static bool slide_set(NwLoosen *loosen, const uint64_t *state, uint32_t set, int
     }
     if (loosen->wide)
         run = run_in_range(loosen, set, direction, run);
-    uint64_t moved[NW_STATE_WORDS_MAX], step[NW_STATE_WORDS_MAX];
-    memcpy(moved, state, (size_t)loosen->words * sizeof *moved);
-    step_words(loosen, set, direction, step);
-    for (int k = 0; k < run; k++) {
-        for (int w = 0; w < loosen->words; w++)
-            moved[w] += step[w];
-        if (nw_states_add(loosen->states, moved, loosen->next, loosen->limit) == NW_LIMIT)
-            loosen->limited = true;
+    uint64_t step[NW_STATE_WORDS_MAX] = {0};
+    for (uint32_t in = set; in; in &= in - 1)
+        for (int w = 0; w < words; w++)
+            step[w] += loosen->step[direction][nw_lowest(in)][w];
+    for (int k = 1; k <= run; k++) {
+        if (loosen->batched == NW_STATES_BATCH)
+            add_batch(loosen);
+        uint64_t *moved = loosen->batch + loosen->batched++ * words;
+        for (int w = 0; w < words; w++)
+            moved[w] = state[w] + (uint64_t)k * step[w];
     }
     return false;
 }
@@ -262,13 +277,14 @@ static bool slide_set(NwLoosen *loosen, const uint64_t *state, uint32_t set, int
  * push it. True as soon as one is free. */
 static bool slide_closed_sets(NwLoosen *loosen, const uint64_t *state, int direction,
                               uint32_t chosen, uint32_t candidates) {
-    if (!candidates)
-        return chosen && slide_set(loosen, state, chosen, direction);
-    uint32_t lowest = candidates & -candidates;
-    uint32_t with = pushed_by(loosen->pushes[direction], lowest);
-    uint32_t pushing = pushed_by(loosen->pushes[direction ^ 1], lowest);
-    return slide_closed_sets(loosen, state, direction, chosen | with, candidates & ~with) ||
-           slide_closed_sets(loosen, state, direction, chosen, candidates & ~pushing);
+    while (candidates) {
+        int lowest = nw_lowest(candidates);
+        uint32_t with = pushed_by(loosen->pushes[direction], lowest);
+        if (slide_closed_sets(loosen, state, direction, chosen | with, candidates & ~with))
+            return true;
+        candidates &= ~pushed_by(loosen->pushes[direction ^ 1], lowest);
+    }
+    return chosen && slide_set(loosen, state, chosen, direction);
 }
 
 /* Tries every slide from the next state in the queue; true if one of them sets bodies free. */
@@ -279,10 +295,11 @@ static bool expand(NwLoosen *loosen) {
     look_up_runs(loosen, state);
     uint32_t all = (uint32_t)((UINT64_C(1) << loosen->count) - 1);
     for (int d = 0; d < loosen->directions; d++) {
-        uint32_t stuck = pushed_by(loosen->pushes[d ^ 1], 1); /* whoever pushes the anchor */
-        if (stuck != all && slide_closed_sets(loosen, state, d, 0, all & ~stuck))
+        uint32_t stuck = pushed_by(loosen->pushes[d ^ 1], 0); /* whoever pushes the anchor */
+        if (slide_closed_sets(loosen, state, d, 0, all & ~stuck))
             return true;
     }
+    add_batch(loosen);
     return false;
 }
 

@@ -120,10 +120,21 @@ static void append(NwStates *states, const uint64_t *state, uint32_t parent) {
     states->count++;
 }
 
-NwStatus nw_states_add(NwStates *states, const uint64_t *state, uint32_t parent, uint32_t limit) {
-    if (4 * (size_t)states->count >= 3 * states->slot_count)
-        grow_slots(states);
-    uint64_t h = hash(state, states->words);
+/* Begins to fetch what `add` is going to read: first the slots of a batch, then the states
+ * that these slots number. */
+static void fetch(const NwStates *states, const uint64_t *hashes, int count) {
+    size_t mask = states->slot_count - 1;
+    for (int i = 0; i < count; i++)
+        __builtin_prefetch(&states->slots[(size_t)hashes[i] & mask]);
+    for (int i = 0; i < count; i++) {
+        uint32_t slot = states->slots[(size_t)hashes[i] & mask];
+        if (slot != EMPTY && (slot & ~NUMBER_MASK) == tag_of(hashes[i]))
+            __builtin_prefetch(nw_states_get(states, slot & NUMBER_MASK));
+    }
+}
+
+static NwStatus add(NwStates *states, const uint64_t *state, uint64_t h, uint32_t parent,
+                    uint32_t limit) {
     uint32_t tag = tag_of(h);
     size_t mask = states->slot_count - 1, at = (size_t)h & mask;
     for (uint32_t slot; (slot = states->slots[at]) != EMPTY; at = (at + 1) & mask)
@@ -135,6 +146,30 @@ NwStatus nw_states_add(NwStates *states, const uint64_t *state, uint32_t parent,
     states->slots[at] = tag | states->count;
     append(states, state, parent);
     return NW_OK;
+}
+
+static void make_room(NwStates *states, int count) {
+    while (4 * ((size_t)states->count + (size_t)count) > 3 * states->slot_count)
+        grow_slots(states);
+}
+
+NwStatus nw_states_add(NwStates *states, const uint64_t *state, uint32_t parent, uint32_t limit) {
+    make_room(states, 1);
+    return add(states, state, hash(state, states->words), parent, limit);
+}
+
+NwStatus nw_states_add_batch(NwStates *states, const uint64_t *batch, int count, uint32_t parent,
+                             uint32_t limit) {
+    uint64_t hashes[NW_STATES_BATCH];
+    size_t words = (size_t)states->words;
+    bool limited = false;
+    make_room(states, count);
+    for (int i = 0; i < count; i++)
+        hashes[i] = hash(batch + (size_t)i * words, states->words);
+    fetch(states, hashes, count);
+    for (int i = 0; i < count; i++)
+        limited |= add(states, batch + (size_t)i * words, hashes[i], parent, limit) == NW_LIMIT;
+    return limited ? NW_LIMIT : NW_OK;
 }
 
 size_t nw_states_bytes(const NwStates *states) {

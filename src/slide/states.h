@@ -5,7 +5,12 @@
  * 12 take five. States are numbered in the order in which they were met, which is breadth first,
  * and each remembers its parent. A slot of the hash table is 4 bytes: 25 bits of number and 7 bits
  * of fingerprint. With at most 3/4 and at least 3/8 of the slots in use, a state of 12 bodies
- * takes at most 40 + 4 + 10.7 bytes. Thread: each belongs to one. */
+ * takes at most 40 + 4 + 10.7 bytes.
+ *
+ * Nearly every state that a search meets has been met before, and a large set lies far away in
+ * memory: to look one up is to wait twice, for its slot and for the state that the slot numbers.
+ * So a search adds states in batches, and waits for a whole batch at once. Thread: each
+ * belongs to one. */
 #ifndef NW_SLIDE_STATES_H
 #define NW_SLIDE_STATES_H
 
@@ -15,7 +20,7 @@
 
 #include "base/status.h"
 
-enum { NW_STATES_MAX = 1 << 25, NW_STATE_WORDS_MAX = 12 };
+enum { NW_STATES_MAX = 1 << 25, NW_STATE_WORDS_MAX = 12, NW_STATES_BATCH = 64 };
 
 typedef struct NwStates NwStates;
 
@@ -28,6 +33,11 @@ void nw_states_clear(NwStates *states, int words);
 /* Adds a state unless it is there. NW_OK: it is new; NW_NONE: it was there; NW_LIMIT: `limit`
  * states are held (at most NW_STATES_MAX) and it is not among them. */
 NwStatus nw_states_add(NwStates *states, const uint64_t *state, uint32_t parent, uint32_t limit);
+
+/* Adds those of `count` states (at most NW_STATES_BATCH), one behind the other in `batch`, that are
+ * not there, in that order and with one parent. NW_LIMIT if some were left out, else NW_OK. */
+NwStatus nw_states_add_batch(NwStates *states, const uint64_t *batch, int count, uint32_t parent,
+                             uint32_t limit);
 
 uint32_t nw_states_count(const NwStates *states);
 const uint64_t *nw_states_get(const NwStates *states, uint32_t number); /* borrowed until clear */

@@ -1,0 +1,34 @@
+/* Assemblies and slides in words for a person. Strings returned are the caller's (g_free). */
+#ifndef NW_JOB_WORDS_H
+#define NW_JOB_WORDS_H
+
+#include <glib.h>
+
+#include "job/finding.h"
+
+/* "C", or "C (2)" for the second copy of a piece that has several. */
+char *nw_words_body(const NwDesign *design, const NwFinding *finding, int body);
+
+/* "A, C and D (2)". */
+char *nw_words_bodies(const NwDesign *design, const NwFinding *finding, guint32 bodies);
+
+/* "A and C 2 cells +x", or "B out -z". */
+char *nw_words_slide(const NwDesign *design, const NwFinding *finding, const NwSlide *slide);
+
+/* The same as a sentence to be read out: "A and C slide 2 cells along plus x." */
+char *nw_words_slide_spoken(const NwDesign *design, const NwFinding *finding, const NwSlide *slide);
+
+/* "plus x", "minus y and plus z": a direction to be read out. */
+char *nw_words_direction_spoken(int direction);
+
+/* What an assembly is to the designer: "intended", "cook", "opens", "unreachable", ... */
+const char *nw_words_role(const NwFinding *finding, gboolean has_intended);
+
+/* "3 h 10 min", "45 s". */
+char *nw_words_seconds(double seconds);
+
+/* The order of lists: the intended assembly, then those that open, then those that may, then the
+ * rest; within each by key. For g_ptr_array_sort. */
+int nw_words_compare(gconstpointer a, gconstpointer b);
+
+#endif

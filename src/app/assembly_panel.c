@@ -1,0 +1,254 @@
+#include "app/assembly_panel.h"
+
+#include <glib/gi18n.h>
+
+#include "app/finding_filter.h"
+#include "app/finding_list.h"
+#include "app/hunt_status.h"
+#include "job/words.h"
+
+struct _NwAssemblyPanel {
+    GtkWidget parent;
+    NwHuntStatus *status; /* of the template, as the rest */
+    NwFindingFilter *filter;
+    GtkStack *pages;
+    NwFindingList *list;
+    GtkLabel *empty_title, *empty_hint;
+    GtkWidget *show_all, *acts;
+    GtkLabel *difference;
+    GtkWidget *adopt_button, *beside_button, *sketch_button;
+    GMenuModel *menu;
+
+    GtkWidget *popover; /* the menu of the chosen row */
+    NwStage *stage;
+};
+
+G_DEFINE_FINAL_TYPE(NwAssemblyPanel, nw_assembly_panel, GTK_TYPE_WIDGET)
+
+static NwHunt *hunt_of(NwAssemblyPanel *self) {
+    return nw_stage_get_hunt(self->stage);
+}
+
+static guint count_all(NwAssemblyPanel *self) {
+    guint count = 0;
+    for (int s = 0; s < NW_STATE_COUNT; s++)
+        count += nw_finding_list_get_count(self->list, (NwFindingState)s);
+    return count;
+}
+
+/* ---- an empty list ----------------------------------------------------------------------- */
+
+static const struct {
+    const char *title, *hint;
+} empty[] = {
+    [NW_HUNT_IDLE] = {N_("Not searched yet"),
+                      N_("Press Search to find every way these pieces fit, and which of them can "
+                         "be put together.")},
+    [NW_HUNT_RUNNING] = {N_("Searching…"), N_("Assemblies appear here as soon as they are found.")},
+    [NW_HUNT_PAUSED] = {N_("Nothing found so far"), N_("Press Go On to search the rest.")},
+    [NW_HUNT_COMPLETE] = {N_("These pieces do not fit"),
+                          N_("No arrangement fills the outside shape. Change a piece or the "
+                             "outside shape, then press Search.")},
+    [NW_HUNT_STALE] = {N_("The design has changed"), N_("Press Search Again.")},
+    [NW_HUNT_FAILED] = {N_("The search failed"), N_("Press Search Again.")},
+};
+
+static void show_page(NwAssemblyPanel *self) {
+    guint all = count_all(self), shown = nw_finding_list_get_shown(self->list);
+    NwHuntState state = nw_hunt_get_state(hunt_of(self));
+    gboolean hidden = all && !shown;
+    gtk_stack_set_visible_child_name(self->pages, shown ? "list" : "empty");
+    gtk_label_set_text(self->empty_title, hidden ? _("None of these") : _(empty[state].title));
+    gtk_label_set_text(self->empty_hint, hidden ? _("No assembly found so far passes the filter.")
+                                                : _(empty[state].hint));
+    gtk_widget_set_visible(self->show_all, hidden);
+    gtk_widget_set_visible(GTK_WIDGET(self->filter), all > 0);
+    gtk_widget_set_visible(self->acts, all > 0);
+}
+
+/* ---- what can be done with the chosen one ------------------------------------------------ */
+
+static char *dup_difference(NwAssemblyPanel *self, NwFindingItem *item) {
+    guint32 moved = 0;
+    int difference = nw_finding_item_get_difference(item, &moved);
+    const NwFinding *finding = nw_finding_item_get(item);
+    const NwDesign *design = nw_hunt_get_design(hunt_of(self));
+    if (finding->intended)
+        return g_strdup(_("This is the intended assembly."));
+    if (difference < 0 || !design)
+        return g_strdup(_("The design has no intended assembly yet."));
+    char *who = nw_words_bodies(design, finding, moved);
+    char *text = g_strdup_printf(ngettext("%d piece stands elsewhere than intended: %s.",
+                                          "%d pieces stand elsewhere than intended: %s.",
+                                          (unsigned long)difference),
+                                 difference, who);
+    g_free(who);
+    return text;
+}
+
+static void update_acts(NwAssemblyPanel *self) {
+    NwFindingItem *item = nw_stage_get_item(self->stage);
+    gboolean stale = nw_hunt_get_state(hunt_of(self)) == NW_HUNT_STALE;
+    gboolean intended = item && nw_finding_item_get(item)->intended;
+    gboolean has_intended = nw_finding_list_get_intended(self->list) != NULL;
+    char *difference =
+        item ? dup_difference(self, item) : g_strdup(_("Choose an assembly to look at it."));
+    gtk_label_set_text(self->difference, difference);
+    gtk_widget_set_sensitive(self->adopt_button, item && !intended && !stale);
+    gtk_widget_set_sensitive(self->beside_button, item && !intended && has_intended);
+    gtk_widget_set_sensitive(self->sketch_button, item != NULL);
+    gtk_button_set_label(GTK_BUTTON(self->beside_button), nw_stage_get_beside(self->stage)
+                                                              ? _("Alone Again")
+                                                              : _("Beside the Intended One"));
+    gtk_widget_set_tooltip_text(
+        self->adopt_button,
+        stale ? _("The design has changed since this search; press Search Again first.")
+              : _("Make this the assembly that the puzzle is to have"));
+    g_free(difference);
+}
+
+static void on_adopt(NwAssemblyPanel *self) {
+    gtk_widget_activate_action(GTK_WIDGET(self), "win.make-intended", NULL);
+}
+
+static void on_beside(NwAssemblyPanel *self) {
+    gboolean alone = nw_stage_get_beside(self->stage) != NULL;
+    nw_stage_set_beside(self->stage, alone ? NULL : nw_finding_list_get_intended(self->list));
+}
+
+static void on_sketch(NwAssemblyPanel *self) {
+    nw_stage_set_item(self->stage, NULL);
+}
+
+static void on_menu(NwAssemblyPanel *self, double x, double y) {
+    if (!self->popover) {
+        self->popover = gtk_popover_menu_new_from_model(self->menu);
+        gtk_popover_set_has_arrow(GTK_POPOVER(self->popover), FALSE);
+        gtk_widget_set_halign(self->popover, GTK_ALIGN_START);
+        gtk_widget_set_parent(self->popover, GTK_WIDGET(self));
+    }
+    gtk_widget_translate_coordinates(GTK_WIDGET(self->list), GTK_WIDGET(self), x, y, &x, &y);
+    gtk_popover_set_pointing_to(GTK_POPOVER(self->popover), &(GdkRectangle){(int)x, (int)y, 1, 1});
+    gtk_popover_popup(GTK_POPOVER(self->popover));
+}
+
+/* ---- following ---------------------------------------------------------------------------- */
+
+static void on_chosen(NwAssemblyPanel *self) {
+    NwFindingItem *item = nw_finding_list_get_chosen(self->list);
+    gboolean beside = nw_stage_get_beside(self->stage) != NULL;
+    /* Beside itself the intended one would say nothing. */
+    if (beside && nw_finding_item_get(item)->intended)
+        nw_stage_set_beside(self->stage, NULL);
+    nw_stage_set_item(self->stage, item);
+}
+
+/* Enter on a row: from the beginning. */
+static void on_activated(NwAssemblyPanel *self) {
+    on_chosen(self);
+    nw_stage_set_position(self->stage, 0);
+}
+
+static void on_tally(NwAssemblyPanel *self) {
+    if (!self->stage)
+        return;
+    for (int s = 0; s < NW_STATE_COUNT; s++)
+        nw_finding_filter_set_count(self->filter, (NwFindingState)s,
+                                    nw_finding_list_get_count(self->list, (NwFindingState)s));
+    /* A new search begins: what is on the stage belongs to no list any more. */
+    if (!count_all(self))
+        nw_stage_set_item(self->stage, NULL);
+    show_page(self);
+}
+
+static void on_narrowed(NwAssemblyPanel *self) {
+    nw_finding_list_narrow(self->list, nw_finding_filter_get_states(self->filter),
+                           nw_finding_filter_get_piece(self->filter));
+    on_tally(self);
+}
+
+static void on_show_all(NwAssemblyPanel *self) {
+    nw_finding_filter_clear(self->filter);
+}
+
+static void on_hunt_changed(NwAssemblyPanel *self) {
+    const NwDesign *design = nw_hunt_get_design(hunt_of(self));
+    nw_finding_list_set_design(self->list, design);
+    nw_finding_filter_set_design(self->filter, design);
+    show_page(self);
+    update_acts(self);
+}
+
+static void on_stage_changed(NwAssemblyPanel *self) {
+    nw_finding_list_choose(self->list, nw_stage_get_item(self->stage));
+    update_acts(self);
+}
+
+void nw_assembly_panel_set_stage(NwAssemblyPanel *self, NwStage *stage) {
+    g_return_if_fail(!self->stage);
+    self->stage = g_object_ref(stage);
+    nw_hunt_status_set_hunt(self->status, hunt_of(self));
+    nw_finding_list_set_design(self->list, nw_hunt_get_design(hunt_of(self)));
+    nw_finding_list_set_findings(self->list, nw_hunt_get_findings(hunt_of(self)));
+    g_signal_connect_swapped(stage, "changed", G_CALLBACK(on_stage_changed), self);
+    g_signal_connect_swapped(hunt_of(self), "changed", G_CALLBACK(on_hunt_changed), self);
+    on_hunt_changed(self);
+    on_stage_changed(self);
+}
+
+/* ---- the widget -------------------------------------------------------------------------- */
+
+static void nw_assembly_panel_dispose(GObject *object) {
+    NwAssemblyPanel *self = NW_ASSEMBLY_PANEL(object);
+    if (self->stage) {
+        g_signal_handlers_disconnect_by_data(hunt_of(self), self);
+        g_signal_handlers_disconnect_by_data(self->stage, self);
+    }
+    g_clear_object(&self->stage);
+    g_clear_pointer(&self->popover, gtk_widget_unparent);
+    GtkWidget *child = gtk_widget_get_first_child(GTK_WIDGET(self));
+    g_clear_pointer(&child, gtk_widget_unparent);
+    G_OBJECT_CLASS(nw_assembly_panel_parent_class)->dispose(object);
+}
+
+static void nw_assembly_panel_class_init(NwAssemblyPanelClass *class) {
+    GtkWidgetClass *widget_class = GTK_WIDGET_CLASS(class);
+    G_OBJECT_CLASS(class)->dispose = nw_assembly_panel_dispose;
+    g_type_ensure(NW_TYPE_HUNT_STATUS);
+    g_type_ensure(NW_TYPE_FINDING_FILTER);
+    g_type_ensure(NW_TYPE_FINDING_LIST);
+    gtk_widget_class_set_layout_manager_type(widget_class, GTK_TYPE_BIN_LAYOUT);
+    gtk_widget_class_set_accessible_role(widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+    gtk_widget_class_set_template_from_resource(
+        widget_class, "/net/notchwright/Notchwright/ui/assembly_panel.ui");
+#define CHILD(name) gtk_widget_class_bind_template_child(widget_class, NwAssemblyPanel, name)
+    CHILD(status);
+    CHILD(filter);
+    CHILD(pages);
+    CHILD(list);
+    CHILD(empty_title);
+    CHILD(empty_hint);
+    CHILD(show_all);
+    CHILD(acts);
+    CHILD(difference);
+    CHILD(adopt_button);
+    CHILD(beside_button);
+    CHILD(sketch_button);
+    CHILD(menu);
+#undef CHILD
+#define CALLBACK(name) gtk_widget_class_bind_template_callback(widget_class, name)
+    CALLBACK(on_chosen);
+    CALLBACK(on_activated);
+    CALLBACK(on_tally);
+    CALLBACK(on_menu);
+    CALLBACK(on_narrowed);
+    CALLBACK(on_show_all);
+    CALLBACK(on_adopt);
+    CALLBACK(on_beside);
+    CALLBACK(on_sketch);
+#undef CALLBACK
+}
+
+static void nw_assembly_panel_init(NwAssemblyPanel *self) {
+    gtk_widget_init_template(GTK_WIDGET(self));
+}

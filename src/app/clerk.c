@@ -1,0 +1,258 @@
+#include "app/clerk.h"
+
+#include <pthread.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "fit/difference.h"
+#include "job/record.h"
+
+/* A round with a store writes a transaction, one without only moves rows. */
+enum { ROUND_MILLISECONDS = 60, SAVING_ROUND_MILLISECONDS = 250 };
+
+struct NwClerk {
+    NwSearch *search;
+    NwLibrary *library; /* the thread's own */
+    NwRecord *record;   /* NULL: a store that can only be read */
+    NwAssembly intended;
+    gboolean has_intended;
+    gboolean was_complete, was_begun;
+    GThread *thread; /* NULL: not started */
+    NwClerkCall *call;
+    gpointer data;
+
+    pthread_mutex_t lock; /* guards everything below */
+    GPtrArray *tray;      /* NwFindingItem, in order; taken ones are cut off its head */
+    guint taken;
+    guint number;
+    guint source; /* the pending wake-up, or 0 */
+    gboolean leaving;
+    char *trouble;
+};
+
+/* ---- the tray ---------------------------------------------------------------------------- */
+
+static gboolean wake(gpointer data) {
+    NwClerk *clerk = data;
+    pthread_mutex_lock(&clerk->lock);
+    clerk->source = 0;
+    pthread_mutex_unlock(&clerk->lock);
+    clerk->call(clerk->data);
+    return G_SOURCE_REMOVE;
+}
+
+/* Under the lock. */
+static void ask_for_wake(NwClerk *clerk) {
+    if (!clerk->source && !clerk->leaving)
+        clerk->source = g_idle_add_full(G_PRIORITY_DEFAULT_IDLE, wake, clerk, NULL);
+}
+
+static NwFindingItem *row_of(NwClerk *clerk, NwFinding *finding) {
+    guint32 moved = 0;
+    int difference = -1;
+    const NwFit *fit = nw_search_fit(clerk->search);
+    if (clerk->has_intended)
+        difference =
+            nw_fit_difference(fit, finding->placements, clerk->intended.placements, &moved);
+    return nw_finding_item_new_take(finding, ++clerk->number, difference, moved);
+}
+
+/* Turns findings into rows, which takes the lock only to lay them down. */
+static void lay_down(NwClerk *clerk, GPtrArray *findings) {
+    GPtrArray *rows = g_ptr_array_sized_new(findings->len);
+    for (guint i = 0; i < findings->len; i++) {
+        g_ptr_array_add(rows, row_of(clerk, findings->pdata[i]));
+        findings->pdata[i] = NULL;
+    }
+    g_ptr_array_unref(findings);
+    pthread_mutex_lock(&clerk->lock);
+    g_ptr_array_extend_and_steal(clerk->tray, rows);
+    ask_for_wake(clerk);
+    pthread_mutex_unlock(&clerk->lock);
+}
+
+GPtrArray *nw_clerk_take(NwClerk *clerk, guint most) {
+    GPtrArray *rows = g_ptr_array_new_with_free_func(g_object_unref);
+    pthread_mutex_lock(&clerk->lock);
+    while (clerk->taken < clerk->tray->len && rows->len < most) {
+        g_ptr_array_add(rows, clerk->tray->pdata[clerk->taken]);
+        clerk->tray->pdata[clerk->taken++] = NULL;
+    }
+    if (clerk->taken < clerk->tray->len) {
+        ask_for_wake(clerk);
+    } else {
+        g_ptr_array_set_size(clerk->tray, 0);
+        clerk->taken = 0;
+    }
+    pthread_mutex_unlock(&clerk->lock);
+    return rows;
+}
+
+/* ---- the thread -------------------------------------------------------------------------- */
+
+/* Saves where the search stands and lays down what it found. */
+static void save_and_lay_down(NwClerk *clerk) {
+    GPtrArray *batch = NULL;
+    GError *error = NULL;
+    if (!clerk->record) {
+        lay_down(clerk, nw_search_take(clerk->search, 0));
+        return;
+    }
+    if (!nw_record_save(clerk->record, clerk->search, &batch, &error)) {
+        pthread_mutex_lock(&clerk->lock);
+        g_free(clerk->trouble);
+        clerk->trouble = g_strdup(error->message);
+        pthread_mutex_unlock(&clerk->lock);
+        g_error_free(error);
+    }
+    lay_down(clerk, batch);
+}
+
+static gboolean has_ended(const NwSearchProgress *progress) {
+    return progress->state == NW_SEARCH_COMPLETE || progress->state == NW_SEARCH_FAILED ||
+           progress->state == NW_SEARCH_STOPPED;
+}
+
+/* While a search is paused nothing moves, and nothing is written. */
+static gboolean has_moved(const NwSearchProgress *now, const NwSearchProgress *before) {
+    return now->state != before->state || now->share > before->share ||
+           now->found != before->found ||
+           memcmp(now->verdicts, before->verdicts, sizeof now->verdicts) != 0;
+}
+
+static gpointer run(gpointer data) {
+    NwClerk *clerk = data;
+    NwSearchProgress before = {0}, now;
+    int round = clerk->record ? SAVING_ROUND_MILLISECONDS : ROUND_MILLISECONDS;
+    for (gboolean ended = FALSE; !ended; before = now) {
+        g_usleep((gulong)round * 1000);
+        pthread_mutex_lock(&clerk->lock);
+        gboolean leaving = clerk->leaving;
+        pthread_mutex_unlock(&clerk->lock);
+        if (leaving)
+            break;
+        nw_search_progress(clerk->search, &now);
+        ended = has_ended(&now);
+        if (ended || has_moved(&now, &before))
+            save_and_lay_down(clerk);
+    }
+    return NULL;
+}
+
+/* ---- from the main thread ---------------------------------------------------------------- */
+
+static gboolean open_store(NwClerk *clerk, const char *path, gint64 version,
+                           const NwSearchOptions *options, gboolean anew, GBytes **resume,
+                           GError **error) {
+    clerk->library = nw_library_open(path, NW_LIBRARY_READ_WRITE, error);
+    if (!clerk->library)
+        return FALSE;
+    GError *failure = NULL;
+    clerk->record = nw_record_open(clerk->library, version, options, &failure);
+    if (failure) {
+        g_propagate_error(error, failure);
+        return FALSE;
+    }
+    if (!clerk->record)
+        return TRUE; /* a store that can only be read and has no such run */
+    if (anew && !nw_record_restart(clerk->record, error))
+        return FALSE;
+    const NwRun *run_before = nw_record_run(clerk->record);
+    clerk->was_complete = run_before->state == NW_RUN_COMPLETE;
+    clerk->was_begun = run_before->resume != NULL;
+    *resume = run_before->resume ? g_bytes_ref(run_before->resume) : NULL;
+    return TRUE;
+}
+
+static gboolean prepare(NwClerk *clerk, const NwDesign *design, const NwSearchOptions *options,
+                        GBytes *resume, GError **error) {
+    clerk->search = nw_search_new(design, options, resume, error);
+    if (!clerk->search)
+        return FALSE;
+    clerk->has_intended = nw_search_has_intended(clerk->search) &&
+                          nw_fit_intended(nw_search_fit(clerk->search), &clerk->intended) == NW_OK;
+    if (!clerk->record)
+        return TRUE;
+    GPtrArray *earlier = nw_record_load(clerk->record, clerk->search, error);
+    if (!earlier)
+        return FALSE;
+    lay_down(clerk, earlier);
+    if (nw_library_is_read_only(clerk->library))
+        g_clear_pointer(&clerk->record, nw_record_free);
+    return TRUE;
+}
+
+NwClerk *nw_clerk_new(const NwDesign *design, const char *path, gint64 version,
+                      const NwSearchOptions *options, gboolean anew, NwClerkCall *call,
+                      gpointer data, GError **error) {
+    NwClerk *clerk = nw_alloc(1, sizeof *clerk);
+    pthread_mutex_init(&clerk->lock, NULL);
+    clerk->tray = g_ptr_array_new();
+    clerk->call = call;
+    clerk->data = data;
+    GBytes *resume = NULL;
+    gboolean good = open_store(clerk, path, version, options, anew, &resume, error) &&
+                    prepare(clerk, design, options, resume, error);
+    g_clear_pointer(&resume, g_bytes_unref);
+    if (good)
+        return clerk;
+    nw_clerk_free(clerk);
+    return NULL;
+}
+
+void nw_clerk_free(NwClerk *clerk) {
+    if (!clerk)
+        return;
+    pthread_mutex_lock(&clerk->lock);
+    clerk->leaving = TRUE;
+    pthread_mutex_unlock(&clerk->lock);
+    if (clerk->thread) {
+        nw_search_stop(clerk->search);
+        g_thread_join(clerk->thread);
+        save_and_lay_down(clerk);
+    }
+    if (clerk->source)
+        g_source_remove(clerk->source);
+    for (guint i = clerk->taken; i < clerk->tray->len; i++)
+        g_object_unref(clerk->tray->pdata[i]);
+    g_ptr_array_unref(clerk->tray);
+    nw_search_free(clerk->search);
+    nw_record_free(clerk->record);
+    nw_library_close(clerk->library);
+    pthread_mutex_destroy(&clerk->lock);
+    g_free(clerk->trouble);
+    free(clerk);
+}
+
+void nw_clerk_go(NwClerk *clerk) {
+    if (clerk->thread) {
+        nw_search_go_on(clerk->search);
+        return;
+    }
+    nw_search_start(clerk->search);
+    clerk->thread = g_thread_new("clerk", run, clerk);
+}
+
+void nw_clerk_pause(NwClerk *clerk) {
+    nw_search_pause(clerk->search);
+}
+
+gboolean nw_clerk_was_complete(NwClerk *clerk) {
+    return clerk->was_complete;
+}
+
+gboolean nw_clerk_was_begun(NwClerk *clerk) {
+    return clerk->was_begun;
+}
+
+void nw_clerk_progress(NwClerk *clerk, NwSearchProgress *progress) {
+    nw_search_progress(clerk->search, progress);
+}
+
+char *nw_clerk_dup_trouble(NwClerk *clerk) {
+    pthread_mutex_lock(&clerk->lock);
+    char *trouble = g_strdup(clerk->trouble);
+    pthread_mutex_unlock(&clerk->lock);
+    return trouble;
+}

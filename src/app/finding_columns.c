@@ -1,0 +1,179 @@
+#include "app/finding_columns.h"
+
+#include <glib/gi18n.h>
+
+#include "app/state_mark.h"
+#include "job/words.h"
+
+static const char row_key[] = "nw-row";
+
+const char *nw_finding_columns_word(NwFindingItem *item) {
+    gboolean has_intended = nw_finding_item_get_difference(item, NULL) >= 0;
+    return nw_words_role(nw_finding_item_get(item), has_intended);
+}
+
+/* ---- the words of a cell ----------------------------------------------------------------- */
+
+static char *dup_none(void) {
+    return g_strdup("–");
+}
+
+static char *dup_number(int number) {
+    return number < 0 ? dup_none() : g_strdup_printf("%d", number);
+}
+
+static char *dup_level(NwFindingItem *item, const NwDesign *design) {
+    (void)design;
+    const NwFinding *finding = nw_finding_item_get(item);
+    return dup_number(finding->verdict == NW_OPENS ? finding->level : -1);
+}
+
+static char *dup_slides(NwFindingItem *item, const NwDesign *design) {
+    (void)design;
+    const NwFinding *finding = nw_finding_item_get(item);
+    return dup_number(finding->verdict == NW_OPENS ? finding->total : -1);
+}
+
+static char *dup_bodies(NwFindingItem *item, const NwDesign *design, guint32 bodies) {
+    if (!bodies || !design)
+        return dup_none();
+    return nw_words_bodies(design, nw_finding_item_get(item), bodies);
+}
+
+static char *dup_first_out(NwFindingItem *item, const NwDesign *design) {
+    return dup_bodies(item, design, nw_finding_item_get_first_out(item));
+}
+
+static char *dup_last_out(NwFindingItem *item, const NwDesign *design) {
+    return dup_bodies(item, design, nw_finding_item_get_last_out(item));
+}
+
+static char *dup_difference(NwFindingItem *item, const NwDesign *design) {
+    (void)design;
+    return dup_number(nw_finding_item_get_difference(item, NULL));
+}
+
+static char *dup_found(NwFindingItem *item, const NwDesign *design) {
+    (void)design;
+    return g_strdup_printf("%u", nw_finding_item_get_number(item));
+}
+
+static const struct {
+    const char *head;
+    char *(*dup_text)(NwFindingItem *item, const NwDesign *design); /* NULL: mark and word */
+    GCompareDataFunc compare;
+    gboolean numeric;
+    gboolean expand;
+} columns[NW_COLUMN_COUNT] = {
+    [NW_COLUMN_STATE] = {N_("State"), NULL, nw_compare_usual, FALSE, TRUE},
+    [NW_COLUMN_LEVEL] = {N_("Level"), dup_level, nw_compare_level, TRUE, FALSE},
+    [NW_COLUMN_SLIDES] = {N_("Slides"), dup_slides, nw_compare_slides, TRUE, FALSE},
+    [NW_COLUMN_FIRST_OUT] = {N_("First out"), dup_first_out, nw_compare_first_out, FALSE, FALSE},
+    [NW_COLUMN_LAST_OUT] = {N_("Last"), dup_last_out, nw_compare_last_out, FALSE, FALSE},
+    [NW_COLUMN_DIFFERENCE] = {N_("Differs"), dup_difference, nw_compare_difference, TRUE, FALSE},
+    [NW_COLUMN_NUMBER] = {N_("Found"), dup_found, nw_compare_number, TRUE, FALSE},
+};
+
+/* ---- cells ------------------------------------------------------------------------------- */
+
+/* An inscription, unlike a label, lays out its text only when it is drawn: of the 200 rows that the
+ * view keeps ready, most never are. */
+static GtkWidget *new_text(gboolean numeric, guint least, guint natural) {
+    GtkWidget *text = gtk_inscription_new(NULL);
+    gtk_inscription_set_xalign(GTK_INSCRIPTION(text), numeric ? 1 : 0);
+    gtk_inscription_set_text_overflow(GTK_INSCRIPTION(text),
+                                      GTK_INSCRIPTION_OVERFLOW_ELLIPSIZE_END);
+    gtk_inscription_set_min_chars(GTK_INSCRIPTION(text), least);
+    gtk_inscription_set_nat_chars(GTK_INSCRIPTION(text), natural);
+    if (numeric)
+        gtk_widget_add_css_class(text, "numeric");
+    return text;
+}
+
+static void set_up_text(GtkSignalListItemFactory *factory, GtkListItem *row, gpointer column) {
+    (void)factory;
+    GtkWidget *text = new_text(columns[GPOINTER_TO_INT(column)].numeric, 3, 5);
+    g_object_set_data(G_OBJECT(text), row_key, row);
+    gtk_list_item_set_child(row, text);
+}
+
+static void set_up_state(GtkSignalListItemFactory *factory, GtkListItem *row, gpointer column) {
+    (void)factory;
+    (void)column;
+    GtkWidget *box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 6);
+    GtkWidget *text = new_text(FALSE, 11, 11);
+    gtk_widget_set_hexpand(text, TRUE);
+    gtk_box_append(GTK_BOX(box), nw_state_mark_new());
+    gtk_box_append(GTK_BOX(box), text);
+    g_object_set_data(G_OBJECT(box), row_key, row);
+    gtk_list_item_set_child(row, box);
+}
+
+static void bind_text(GtkSignalListItemFactory *factory, GtkListItem *row, gpointer column) {
+    NwFindingList *list = g_object_get_data(G_OBJECT(factory), "nw-list");
+    const NwDesign *design = nw_finding_list_get_design(list);
+    NwFindingItem *item = gtk_list_item_get_item(row);
+    char *text = columns[GPOINTER_TO_INT(column)].dup_text(item, design);
+    gtk_inscription_set_text(GTK_INSCRIPTION(gtk_list_item_get_child(row)), text);
+    g_free(text);
+}
+
+static void bind_state(GtkSignalListItemFactory *factory, GtkListItem *row, gpointer column) {
+    (void)factory;
+    (void)column;
+    static const char *const classes[NW_STATE_COUNT][2] = {
+        [NW_STATE_INTENDED] = {"state-intended", NULL},
+        [NW_STATE_COOK] = {"state-cook", NULL},
+        [NW_STATE_OPENS] = {"state-opens", NULL},
+        [NW_STATE_UNDECIDED] = {"state-undecided", NULL},
+        [NW_STATE_UNREACHABLE] = {"state-unreachable", NULL},
+    };
+    NwFindingItem *item = gtk_list_item_get_item(row);
+    NwFindingState state = nw_finding_item_get_state(item);
+    gboolean opens = nw_finding_item_get(item)->verdict == NW_OPENS;
+    GtkWidget *box = gtk_list_item_get_child(row), *mark = gtk_widget_get_first_child(box);
+    nw_state_mark_set_state(NW_STATE_MARK(mark), state, opens);
+    gtk_widget_set_css_classes(mark, (const char **)classes[state]);
+    gtk_inscription_set_text(GTK_INSCRIPTION(gtk_widget_get_last_child(box)),
+                             nw_finding_columns_word(item));
+}
+
+static GtkListItemFactory *new_factory(NwFindingList *list, int column) {
+    GtkListItemFactory *factory = gtk_signal_list_item_factory_new();
+    gboolean is_state = column == NW_COLUMN_STATE;
+    g_object_set_data(G_OBJECT(factory), "nw-list", list);
+    g_signal_connect(factory, "setup", G_CALLBACK(is_state ? set_up_state : set_up_text),
+                     GINT_TO_POINTER(column));
+    g_signal_connect(factory, "bind", G_CALLBACK(is_state ? bind_state : bind_text),
+                     GINT_TO_POINTER(column));
+    return factory;
+}
+
+void nw_finding_columns_add(NwFindingList *list, GtkColumnView *view) {
+    for (int i = 0; i < NW_COLUMN_COUNT; i++) {
+        GtkColumnViewColumn *column =
+            gtk_column_view_column_new(_(columns[i].head), new_factory(list, i));
+        GtkCustomSorter *sorter = gtk_custom_sorter_new(columns[i].compare, NULL, NULL);
+        gtk_column_view_column_set_sorter(column, GTK_SORTER(sorter));
+        gtk_column_view_column_set_resizable(column, TRUE);
+        gtk_column_view_column_set_expand(column, columns[i].expand);
+        gtk_column_view_append_column(view, column);
+        g_object_unref(sorter);
+        g_object_unref(column);
+    }
+}
+
+GtkListItem *nw_finding_columns_row_of(GtkWidget *picked) {
+    for (GtkWidget *w = picked; w && !GTK_IS_COLUMN_VIEW(w); w = gtk_widget_get_parent(w)) {
+        GtkListItem *row = g_object_get_data(G_OBJECT(w), row_key);
+        GtkWidget *child = gtk_widget_get_first_child(w);
+        if (!row && child)
+            row = g_object_get_data(G_OBJECT(child), row_key);
+        /* A row of the view holds cells, and those the widgets that know it. */
+        if (!row && child && gtk_widget_get_first_child(child))
+            row = g_object_get_data(G_OBJECT(gtk_widget_get_first_child(child)), row_key);
+        if (row)
+            return row;
+    }
+    return NULL;
+}

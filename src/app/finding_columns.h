@@ -1,0 +1,31 @@
+/* The columns of the list of assemblies: their heads, their words and their orders. */
+#ifndef NW_APP_FINDING_COLUMNS_H
+#define NW_APP_FINDING_COLUMNS_H
+
+#include "app/finding_list.h"
+
+G_BEGIN_DECLS
+
+typedef enum NwFindingColumn {
+    NW_COLUMN_STATE,
+    NW_COLUMN_LEVEL,
+    NW_COLUMN_SLIDES,
+    NW_COLUMN_FIRST_OUT,
+    NW_COLUMN_LAST_OUT,
+    NW_COLUMN_DIFFERENCE,
+    NW_COLUMN_NUMBER,
+    NW_COLUMN_COUNT
+} NwFindingColumn;
+
+/* Appends them all to the view; the list is borrowed for its design. */
+void nw_finding_columns_add(NwFindingList *list, GtkColumnView *view);
+
+/* The row that a widget of the view belongs to, or NULL; for finding what was clicked. */
+GtkListItem *nw_finding_columns_row_of(GtkWidget *picked);
+
+/* The word of a state for the design of the list: "intended", "cook", … */
+const char *nw_finding_columns_word(NwFindingItem *item);
+
+G_END_DECLS
+
+#endif

@@ -1,0 +1,31 @@
+/* One row of the list of assemblies: a finding as a GObject, fixed once made. May be made in any
+ * thread; it owns its finding. */
+#ifndef NW_APP_FINDING_ITEM_H
+#define NW_APP_FINDING_ITEM_H
+
+#include <glib-object.h>
+
+#include "job/finding.h"
+
+G_BEGIN_DECLS
+
+#define NW_TYPE_FINDING_ITEM (nw_finding_item_get_type())
+G_DECLARE_FINAL_TYPE(NwFindingItem, nw_finding_item, NW, FINDING_ITEM, GObject)
+
+NwFindingItem *nw_finding_item_new_take(NwFinding *finding, guint number, int difference,
+                                        guint32 moved);
+
+const NwFinding *nw_finding_item_get(NwFindingItem *self);
+guint nw_finding_item_get_number(NwFindingItem *self); /* as found, from 1 */
+
+/* Bodies that stand elsewhere than in the intended assembly, seen from the most alike of its
+ * turns; -1 if the design has none. `moved` (NULL allowed): which ones. */
+int nw_finding_item_get_difference(NwFindingItem *self, guint32 *moved);
+
+/* A body of the first set that comes free, and one of the last to part; -1 if unknown. */
+int nw_finding_item_get_leader(NwFindingItem *self);
+int nw_finding_item_get_last(NwFindingItem *self);
+
+G_END_DECLS
+
+#endif

@@ -1,0 +1,253 @@
+#include "app/finding_list.h"
+
+#include "app/choice.h"
+#include "app/finding_columns.h"
+
+struct _NwFindingList {
+    GtkWidget parent;
+    GtkColumnView *view; /* of the template */
+    GListModel *findings;
+    GtkFilterListModel *filtered;
+    GtkSortListModel *sorted;
+    NwChoice *choice;
+    GtkFilter *filter;
+    guint states; /* what the filter lets pass; 0: any */
+    int leading_piece;
+    const NwDesign *design;
+    NwFindingItem *intended;
+    guint counts[NW_STATE_COUNT];
+};
+
+G_DEFINE_FINAL_TYPE(NwFindingList, nw_finding_list, GTK_TYPE_WIDGET)
+
+enum { CHOSEN, ACTIVATED, TALLY, MENU, SIGNALS };
+static guint signals[SIGNALS];
+
+static void tell(NwFindingList *self, guint signal) {
+    g_signal_emit(self, signals[signal], 0);
+}
+
+/* ---- counting ---------------------------------------------------------------------------- */
+
+static void count_rows(NwFindingList *self, guint from, guint count) {
+    for (guint i = from; i < from + count; i++) {
+        NwFindingItem *item = g_list_model_get_item(self->findings, i);
+        self->counts[nw_finding_item_get_state(item)]++;
+        if (nw_finding_item_get(item)->intended)
+            g_set_object(&self->intended, item);
+        g_object_unref(item);
+    }
+}
+
+static void on_findings_changed(NwFindingList *self, guint position, guint removed, guint added) {
+    if (removed) {
+        memset(self->counts, 0, sizeof self->counts);
+        g_clear_object(&self->intended);
+        position = 0;
+        added = g_list_model_get_n_items(self->findings);
+    }
+    if (!added)
+        nw_choice_set(self->choice, NULL);
+    count_rows(self, position, added);
+    tell(self, TALLY);
+}
+
+/* ---- choosing ---------------------------------------------------------------------------- */
+
+static void on_shown_changed(NwFindingList *self) {
+    tell(self, TALLY);
+}
+
+static void on_chosen(NwFindingList *self) {
+    tell(self, CHOSEN);
+}
+
+static void on_activate(NwFindingList *self, guint position) {
+    gtk_selection_model_select_item(GTK_SELECTION_MODEL(self->choice), position, TRUE);
+    tell(self, ACTIVATED);
+}
+
+static void scroll_to(NwFindingList *self, guint position) {
+    /* The view itself has no such action in GTK 4.8; the list inside it has. */
+    for (GtkWidget *child = gtk_widget_get_first_child(GTK_WIDGET(self->view)); child;
+         child = gtk_widget_get_next_sibling(child))
+        if (gtk_widget_activate_action(child, "list.scroll-to-item", "u", position))
+            return;
+}
+
+NwFindingItem *nw_finding_list_get_chosen(NwFindingList *self) {
+    return nw_choice_get(self->choice);
+}
+
+void nw_finding_list_choose(NwFindingList *self, NwFindingItem *item) {
+    if (nw_choice_get(self->choice) == item)
+        return;
+    nw_choice_set(self->choice, item);
+    guint position = nw_choice_find(self->choice);
+    if (position != GTK_INVALID_LIST_POSITION)
+        scroll_to(self, position);
+}
+
+/* ---- the menu ---------------------------------------------------------------------------- */
+
+static void on_secondary_press(NwFindingList *self, int presses, double x, double y) {
+    (void)presses;
+    GtkWidget *picked = gtk_widget_pick(GTK_WIDGET(self->view), x, y, GTK_PICK_DEFAULT);
+    GtkListItem *row = nw_finding_columns_row_of(picked);
+    if (!row)
+        return;
+    gtk_selection_model_select_item(GTK_SELECTION_MODEL(self->choice),
+                                    gtk_list_item_get_position(row), TRUE);
+    gtk_widget_translate_coordinates(GTK_WIDGET(self->view), GTK_WIDGET(self), x, y, &x, &y);
+    g_signal_emit(self, signals[MENU], 0, x, y);
+}
+
+static gboolean on_menu_key(GtkWidget *widget, GVariant *unused, gpointer data) {
+    (void)unused;
+    (void)data;
+    NwFindingList *self = NW_FINDING_LIST(widget);
+    if (nw_choice_find(self->choice) == GTK_INVALID_LIST_POSITION)
+        return FALSE;
+    double x = gtk_widget_get_width(widget) / 2.0, y = gtk_widget_get_height(widget) / 4.0;
+    g_signal_emit(self, signals[MENU], 0, x, y);
+    return TRUE;
+}
+
+/* ---- filter and order -------------------------------------------------------------------- */
+
+static gboolean passes(gpointer object, gpointer data) {
+    NwFindingList *self = data;
+    NwFindingItem *item = object;
+    if (self->states && !(self->states >> nw_finding_item_get_state(item) & 1))
+        return FALSE;
+    return self->leading_piece < 0 ||
+           nw_finding_item_get_leading_piece(item) == self->leading_piece;
+}
+
+void nw_finding_list_narrow(NwFindingList *self, guint states, int leading_piece) {
+    if (self->states == states && self->leading_piece == leading_piece)
+        return;
+    self->states = states;
+    self->leading_piece = leading_piece;
+    /* Without a filter the model passes its rows on at no cost. */
+    gboolean narrow = states || leading_piece >= 0;
+    gtk_filter_list_model_set_filter(self->filtered, narrow ? self->filter : NULL);
+    gtk_filter_changed(self->filter, GTK_FILTER_CHANGE_DIFFERENT);
+    tell(self, TALLY);
+}
+
+void nw_finding_list_sort(NwFindingList *self, int column, GtkSortType direction) {
+    GtkColumnViewColumn *by = NULL;
+    if (column >= 0)
+        by = g_list_model_get_item(gtk_column_view_get_columns(self->view), (guint)column);
+    gtk_column_view_sort_by_column(self->view, by, direction);
+    g_clear_object(&by);
+}
+
+/* The heads first; the usual order among what they leave equal, or all alone. */
+static GtkSorter *new_sorter(NwFindingList *self) {
+    GtkMultiSorter *sorter = gtk_multi_sorter_new();
+    gtk_multi_sorter_append(sorter, g_object_ref(gtk_column_view_get_sorter(self->view)));
+    gtk_multi_sorter_append(sorter,
+                            GTK_SORTER(gtk_custom_sorter_new(nw_compare_usual, NULL, NULL)));
+    return GTK_SORTER(sorter);
+}
+
+static void build_models(NwFindingList *self) {
+    self->filter = GTK_FILTER(gtk_custom_filter_new(passes, self, NULL));
+    self->filtered = gtk_filter_list_model_new(NULL, NULL);
+    gtk_filter_list_model_set_incremental(self->filtered, TRUE);
+    self->sorted =
+        gtk_sort_list_model_new(g_object_ref(G_LIST_MODEL(self->filtered)), new_sorter(self));
+    gtk_sort_list_model_set_incremental(self->sorted, TRUE);
+    self->choice = nw_choice_new(G_LIST_MODEL(self->sorted));
+    gtk_column_view_set_model(self->view, GTK_SELECTION_MODEL(self->choice));
+    g_signal_connect_swapped(self->choice, "items-changed", G_CALLBACK(on_shown_changed), self);
+    g_signal_connect_swapped(self->choice, "chosen", G_CALLBACK(on_chosen), self);
+}
+
+/* ---- the widget -------------------------------------------------------------------------- */
+
+void nw_finding_list_set_findings(NwFindingList *self, GListModel *findings) {
+    if (self->findings)
+        g_signal_handlers_disconnect_by_data(self->findings, self);
+    if (!g_set_object(&self->findings, findings))
+        return;
+    nw_choice_set(self->choice, NULL);
+    g_clear_object(&self->intended);
+    memset(self->counts, 0, sizeof self->counts);
+    if (findings) {
+        count_rows(self, 0, g_list_model_get_n_items(findings));
+        g_signal_connect_swapped(findings, "items-changed", G_CALLBACK(on_findings_changed), self);
+    }
+    gtk_filter_list_model_set_model(self->filtered, findings);
+    tell(self, TALLY);
+}
+
+void nw_finding_list_set_design(NwFindingList *self, const NwDesign *design) {
+    self->design = design;
+}
+
+const NwDesign *nw_finding_list_get_design(NwFindingList *self) {
+    return self->design;
+}
+
+NwFindingItem *nw_finding_list_get_intended(NwFindingList *self) {
+    return self->intended;
+}
+
+guint nw_finding_list_get_count(NwFindingList *self, NwFindingState state) {
+    return self->counts[state];
+}
+
+guint nw_finding_list_get_shown(NwFindingList *self) {
+    return g_list_model_get_n_items(G_LIST_MODEL(self->choice));
+}
+
+static gboolean nw_finding_list_grab_focus(GtkWidget *widget) {
+    return gtk_widget_grab_focus(GTK_WIDGET(NW_FINDING_LIST(widget)->view));
+}
+
+static void nw_finding_list_dispose(GObject *object) {
+    NwFindingList *self = NW_FINDING_LIST(object);
+    if (self->findings)
+        g_signal_handlers_disconnect_by_data(self->findings, self);
+    g_clear_object(&self->findings);
+    if (self->choice)
+        g_signal_handlers_disconnect_by_data(self->choice, self);
+    GtkWidget *child = gtk_widget_get_first_child(GTK_WIDGET(self));
+    g_clear_pointer(&child, gtk_widget_unparent);
+    g_clear_object(&self->choice);
+    g_clear_object(&self->sorted);
+    g_clear_object(&self->filtered);
+    g_clear_object(&self->filter);
+    g_clear_object(&self->intended);
+    G_OBJECT_CLASS(nw_finding_list_parent_class)->dispose(object);
+}
+
+static void nw_finding_list_class_init(NwFindingListClass *class) {
+    GtkWidgetClass *widget_class = GTK_WIDGET_CLASS(class);
+    G_OBJECT_CLASS(class)->dispose = nw_finding_list_dispose;
+    widget_class->grab_focus = nw_finding_list_grab_focus;
+    static const char *const names[SIGNALS] = {"chosen", "activated", "tally"};
+    for (int i = 0; i < MENU; i++)
+        signals[i] = g_signal_new(names[i], NW_TYPE_FINDING_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 0);
+    signals[MENU] = g_signal_new("menu", NW_TYPE_FINDING_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                 NULL, G_TYPE_NONE, 2, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
+    gtk_widget_class_set_layout_manager_type(widget_class, GTK_TYPE_BIN_LAYOUT);
+    gtk_widget_class_set_template_from_resource(widget_class,
+                                                "/net/notchwright/Notchwright/ui/finding_list.ui");
+    gtk_widget_class_bind_template_child(widget_class, NwFindingList, view);
+    gtk_widget_class_bind_template_callback(widget_class, on_activate);
+    gtk_widget_class_bind_template_callback(widget_class, on_secondary_press);
+    gtk_widget_class_add_binding(widget_class, GDK_KEY_Menu, 0, on_menu_key, NULL);
+    gtk_widget_class_add_binding(widget_class, GDK_KEY_F10, GDK_SHIFT_MASK, on_menu_key, NULL);
+}
+
+static void nw_finding_list_init(NwFindingList *self) {
+    self->leading_piece = -1;
+    gtk_widget_init_template(GTK_WIDGET(self));
+    build_models(self);
+    nw_finding_columns_add(self, self->view);
+}

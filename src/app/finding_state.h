@@ -1,0 +1,42 @@
+/* What a row of the list of assemblies is to the maker, and the orders of that list.
+ *
+ * A state is shown as a word and a shape (state_mark.h), never by colour alone. The usual order is
+ * the intended assembly, then cooks and what else opens, then undecided, then unreachable ones;
+ * within each as found. Comparators take NwFindingItem and suit GtkCustomSorter; what a finding
+ * does not have (a level, say) comes last. Thread: any. */
+#ifndef NW_APP_FINDING_STATE_H
+#define NW_APP_FINDING_STATE_H
+
+#include "app/finding_item.h"
+
+G_BEGIN_DECLS
+
+typedef enum NwFindingState {
+    NW_STATE_INTENDED,
+    NW_STATE_COOK,  /* opens, beside the intended one */
+    NW_STATE_OPENS, /* opens, in a design without an intended assembly */
+    NW_STATE_UNDECIDED,
+    NW_STATE_UNREACHABLE,
+    NW_STATE_COUNT
+} NwFindingState;
+
+NwFindingState nw_finding_item_get_state(NwFindingItem *self);
+
+/* The bodies of the first set that comes free, and of the last; 0 if none does. */
+guint32 nw_finding_item_get_first_out(NwFindingItem *self);
+guint32 nw_finding_item_get_last_out(NwFindingItem *self);
+
+/* The piece of the first body that comes free; -1 if none does. */
+int nw_finding_item_get_leading_piece(NwFindingItem *self);
+
+int nw_compare_usual(gconstpointer a, gconstpointer b, gpointer unused);
+int nw_compare_level(gconstpointer a, gconstpointer b, gpointer unused);
+int nw_compare_slides(gconstpointer a, gconstpointer b, gpointer unused);
+int nw_compare_first_out(gconstpointer a, gconstpointer b, gpointer unused);
+int nw_compare_last_out(gconstpointer a, gconstpointer b, gpointer unused);
+int nw_compare_difference(gconstpointer a, gconstpointer b, gpointer unused);
+int nw_compare_number(gconstpointer a, gconstpointer b, gpointer unused);
+
+G_END_DECLS
+
+#endif

@@ -1,0 +1,280 @@
+#include "app/hunt.h"
+
+#include <stdlib.h>
+
+#include "app/clerk.h"
+#include "design/faults.h"
+
+/* Rows taken in one turn of the main loop, and how often progress is looked at. */
+enum { ROWS_A_TURN = 5000, TICK_MILLISECONDS = 150 };
+
+struct _NwHunt {
+    GObject parent;
+    NwDocument *document;
+    NwClerk *clerk;   /* NULL: no search for this version yet */
+    NwDesign *design; /* what the findings belong to */
+    gint64 version;   /* and which version that is */
+    GListStore *findings;
+    NwHuntState state;
+    NwSearchProgress progress;
+    gboolean diagonals;
+    guint tick;
+    char *message;
+};
+
+G_DEFINE_FINAL_TYPE(NwHunt, nw_hunt, G_TYPE_OBJECT)
+
+enum { CHANGED, SIGNALS };
+static guint signals[SIGNALS];
+
+static void tell(NwHunt *self) {
+    g_signal_emit(self, signals[CHANGED], 0);
+}
+
+/* Stops what runs (which saves it) and keeps its findings. */
+static void drop_clerk(NwHunt *self) {
+    g_clear_handle_id(&self->tick, g_source_remove);
+    g_clear_pointer(&self->clerk, nw_clerk_free);
+}
+
+static void forget_findings(NwHunt *self) {
+    drop_clerk(self);
+    g_list_store_remove_all(self->findings);
+    self->progress = (NwSearchProgress){.seconds_left = -1};
+    self->state = NW_HUNT_IDLE;
+}
+
+/* Reads the state of the search; the list may lag behind it by what is still in the tray. */
+static void look_at_progress(NwHunt *self) {
+    nw_clerk_progress(self->clerk, &self->progress);
+    char *trouble = nw_clerk_dup_trouble(self->clerk);
+    if (trouble) {
+        g_free(self->message);
+        self->message = trouble;
+    }
+    if (self->state != NW_HUNT_RUNNING)
+        return;
+    if (self->progress.state == NW_SEARCH_COMPLETE)
+        self->state = NW_HUNT_COMPLETE;
+    else if (self->progress.state == NW_SEARCH_FAILED)
+        self->state = NW_HUNT_FAILED;
+}
+
+static gboolean on_tick(gpointer data) {
+    NwHunt *self = data;
+    look_at_progress(self);
+    gboolean running = self->state == NW_HUNT_RUNNING;
+    if (!running)
+        self->tick = 0;
+    tell(self);
+    return running ? G_SOURCE_CONTINUE : G_SOURCE_REMOVE;
+}
+
+/* The clerk has laid something in the tray. */
+static void on_call(gpointer data) {
+    NwHunt *self = data;
+    if (!self->clerk)
+        return;
+    GPtrArray *rows = nw_clerk_take(self->clerk, ROWS_A_TURN);
+    guint length = g_list_model_get_n_items(G_LIST_MODEL(self->findings));
+    if (rows->len)
+        g_list_store_splice(self->findings, length, 0, rows->pdata, rows->len);
+    g_ptr_array_unref(rows);
+    if (!self->tick)
+        tell(self);
+}
+
+static gboolean make_clerk(NwHunt *self, gboolean anew, GError **error) {
+    NwLibrary *library = nw_document_get_library(self->document);
+    const NwDesign *design = nw_document_get_design(self->document);
+    NwSearchOptions options = {.diagonals = self->diagonals};
+    forget_findings(self);
+    nw_design_free(self->design);
+    self->design = nw_design_copy(design);
+    self->version = nw_document_get_version(self->document);
+    self->clerk = nw_clerk_new(design, nw_library_get_path(library), self->version, &options, anew,
+                               on_call, self, error);
+    return self->clerk != NULL;
+}
+
+/* Shows what the store has of this version, without searching. */
+static void load(NwHunt *self) {
+    GError *error = NULL;
+    g_clear_pointer(&self->message, g_free);
+    if (!make_clerk(self, FALSE, &error)) {
+        /* A design that cannot be searched yet is no trouble until somebody presses Search. */
+        g_error_free(error);
+        return;
+    }
+    nw_clerk_progress(self->clerk, &self->progress);
+    if (nw_clerk_was_complete(self->clerk))
+        self->state = NW_HUNT_COMPLETE;
+    else if (nw_clerk_was_begun(self->clerk))
+        self->state = NW_HUNT_PAUSED;
+    else
+        drop_clerk(self);
+}
+
+static gboolean store_has_run(NwHunt *self, gint64 version) {
+    GPtrArray *runs = nw_library_list_runs(nw_document_get_library(self->document), version, NULL);
+    gboolean any = runs && runs->len > 0;
+    g_clear_pointer(&runs, g_ptr_array_unref);
+    return any;
+}
+
+/* A new version leaves the findings of the one before it standing, but stale. Another design, or
+ * a version that was searched before (by undo, say), shows its own. */
+static void on_design_changed(NwHunt *self) {
+    const NwDesign *design = nw_document_get_design(self->document);
+    gint64 version = nw_document_get_version(self->document);
+    if (!design || (self->design && version == self->version))
+        return;
+    gboolean same_design = self->design && strcmp(self->design->name, design->name) == 0;
+    if (!same_design || store_has_run(self, version)) {
+        load(self);
+    } else if (g_list_model_get_n_items(G_LIST_MODEL(self->findings)) > 0) {
+        drop_clerk(self);
+        self->state = NW_HUNT_STALE;
+    } else {
+        forget_findings(self);
+    }
+    tell(self);
+}
+
+static void nw_hunt_dispose(GObject *object) {
+    NwHunt *self = NW_HUNT(object);
+    drop_clerk(self);
+    if (self->document)
+        g_signal_handlers_disconnect_by_data(self->document, self);
+    g_clear_object(&self->document);
+    g_clear_object(&self->findings);
+    G_OBJECT_CLASS(nw_hunt_parent_class)->dispose(object);
+}
+
+static void nw_hunt_finalize(GObject *object) {
+    NwHunt *self = NW_HUNT(object);
+    nw_design_free(self->design);
+    g_free(self->message);
+    G_OBJECT_CLASS(nw_hunt_parent_class)->finalize(object);
+}
+
+static void nw_hunt_class_init(NwHuntClass *class) {
+    G_OBJECT_CLASS(class)->dispose = nw_hunt_dispose;
+    G_OBJECT_CLASS(class)->finalize = nw_hunt_finalize;
+    signals[CHANGED] = g_signal_new("changed", NW_TYPE_HUNT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                    G_TYPE_NONE, 0);
+}
+
+static void nw_hunt_init(NwHunt *self) {
+    self->findings = g_list_store_new(NW_TYPE_FINDING_ITEM);
+    self->progress.seconds_left = -1;
+}
+
+NwHunt *nw_hunt_new(NwDocument *document) {
+    NwHunt *self = g_object_new(NW_TYPE_HUNT, NULL);
+    self->document = g_object_ref(document);
+    g_signal_connect_swapped(document, "changed", G_CALLBACK(on_design_changed), self);
+    on_design_changed(self);
+    return self;
+}
+
+void nw_hunt_set_diagonals(NwHunt *self, gboolean diagonals) {
+    if (self->diagonals == diagonals)
+        return;
+    self->diagonals = diagonals;
+    if (nw_document_get_design(self->document))
+        load(self);
+    tell(self);
+}
+
+gboolean nw_hunt_get_diagonals(NwHunt *self) {
+    return self->diagonals;
+}
+
+static void go(NwHunt *self) {
+    self->state = NW_HUNT_RUNNING;
+    nw_clerk_go(self->clerk);
+    if (!self->tick)
+        self->tick = g_timeout_add(TICK_MILLISECONDS, on_tick, self);
+    tell(self);
+}
+
+/* A fault that makes a search meaningless is told in words, and nothing is begun. Volumes that
+ * cannot match are left to the search, which then proves that nothing fits. */
+static gboolean refuse_faults(NwHunt *self, GError **error) {
+    const NwDesign *design = nw_document_get_design(self->document);
+    NwFault *faults;
+    size_t count = nw_design_faults(design, &faults);
+    gboolean refused = FALSE;
+    for (size_t i = 0; i < count && !refused; i++) {
+        if (nw_fault_is_about_size(&faults[i]))
+            continue;
+        char *text = nw_fault_text(design, &faults[i]);
+        g_set_error(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_DESIGN, "%s", text);
+        free(text);
+        refused = TRUE;
+    }
+    free(faults);
+    return refused;
+}
+
+gboolean nw_hunt_start(NwHunt *self, GError **error) {
+    g_clear_pointer(&self->message, g_free);
+    if (refuse_faults(self, error))
+        return FALSE;
+    gboolean goes_on = self->clerk && self->state == NW_HUNT_PAUSED;
+    if (!goes_on && !make_clerk(self, FALSE, error)) {
+        tell(self);
+        return FALSE;
+    }
+    if (nw_clerk_was_complete(self->clerk)) {
+        self->state = NW_HUNT_COMPLETE;
+        nw_clerk_progress(self->clerk, &self->progress);
+        tell(self);
+        return TRUE;
+    }
+    go(self);
+    return TRUE;
+}
+
+gboolean nw_hunt_start_anew(NwHunt *self, GError **error) {
+    g_clear_pointer(&self->message, g_free);
+    if (refuse_faults(self, error))
+        return FALSE;
+    if (!make_clerk(self, TRUE, error)) {
+        tell(self);
+        return FALSE;
+    }
+    go(self);
+    return TRUE;
+}
+
+void nw_hunt_pause(NwHunt *self) {
+    if (self->state != NW_HUNT_RUNNING)
+        return;
+    nw_clerk_pause(self->clerk);
+    self->state = NW_HUNT_PAUSED;
+    g_clear_handle_id(&self->tick, g_source_remove);
+    look_at_progress(self);
+    tell(self);
+}
+
+NwHuntState nw_hunt_get_state(NwHunt *self) {
+    return self->state;
+}
+
+void nw_hunt_get_progress(NwHunt *self, NwSearchProgress *progress) {
+    *progress = self->progress;
+}
+
+GListModel *nw_hunt_get_findings(NwHunt *self) {
+    return G_LIST_MODEL(self->findings);
+}
+
+const NwDesign *nw_hunt_get_design(NwHunt *self) {
+    return self->design;
+}
+
+const char *nw_hunt_get_message(NwHunt *self) {
+    return self->message;
+}

@@ -1,0 +1,62 @@
+/* The search of the window: one button's worth of control, and the list that fills.
+ *
+ * A clerk thread drains the search (job/search.h), writes what it finds into the store through a
+ * connection of its own, and hands it on in batches; at most one wake-up of the main loop is
+ * pending. When the design changes while a search runs, the search is stopped and its findings are
+ * stale: they stay to be looked at, marked, until the next search.
+ *
+ * Signals:
+ *   "changed"  state or progress is another (at most some ten times a second)
+ * Thread: the main one. */
+#ifndef NW_APP_HUNT_H
+#define NW_APP_HUNT_H
+
+#include <gio/gio.h>
+
+#include "app/document.h"
+#include "app/finding_item.h"
+#include "job/search.h"
+
+G_BEGIN_DECLS
+
+#define NW_TYPE_HUNT (nw_hunt_get_type())
+G_DECLARE_FINAL_TYPE(NwHunt, nw_hunt, NW, HUNT, GObject)
+
+typedef enum NwHuntState {
+    NW_HUNT_IDLE, /* nothing searched yet for this version */
+    NW_HUNT_RUNNING,
+    NW_HUNT_PAUSED, /* can go on, also after a restart of the program */
+    NW_HUNT_COMPLETE,
+    NW_HUNT_STALE, /* the findings belong to an earlier version of the design */
+    NW_HUNT_FAILED,
+} NwHuntState;
+
+/* Watches the document; loads what the store has when a design is opened. */
+NwHunt *nw_hunt_new(NwDocument *document);
+
+/* Options of the next search. */
+void nw_hunt_set_diagonals(NwHunt *self, gboolean diagonals);
+gboolean nw_hunt_get_diagonals(NwHunt *self);
+
+/* Starts, or goes on where it was. FALSE with an error if the design cannot be searched. */
+gboolean nw_hunt_start(NwHunt *self, GError **error);
+void nw_hunt_pause(NwHunt *self);
+
+/* Forgets the findings of this version and starts anew. */
+gboolean nw_hunt_start_anew(NwHunt *self, GError **error);
+
+NwHuntState nw_hunt_get_state(NwHunt *self);
+void nw_hunt_get_progress(NwHunt *self, NwSearchProgress *progress);
+
+/* NwFindingItem; borrowed, lives as long as the hunt. */
+GListModel *nw_hunt_get_findings(NwHunt *self);
+
+/* The design that the findings belong to (a stale list has an older one); borrowed. */
+const NwDesign *nw_hunt_get_design(NwHunt *self);
+
+/* Why it failed, or NULL; borrowed. */
+const char *nw_hunt_get_message(NwHunt *self);
+
+G_END_DECLS
+
+#endif

@@ -1,0 +1,191 @@
+#include "app/hunt_status.h"
+
+#include <glib/gi18n.h>
+
+#include "job/words.h"
+
+struct _NwHuntStatus {
+    GtkWidget parent;
+    GtkButton *button; /* of the template, as the rest */
+    GtkProgressBar *bar;
+    GtkLabel *left, *found, *cooks, *unreachable, *undecided, *verdict, *message;
+    GtkInfoBar *stale;
+    NwHunt *hunt;
+};
+
+G_DEFINE_FINAL_TYPE(NwHuntStatus, nw_hunt_status, GTK_TYPE_WIDGET)
+
+/* The button of each state; a complete search leaves nothing to press. */
+static const struct {
+    const char *label, *tooltip;
+    gboolean sensitive, suggested;
+} buttons[] = {
+    [NW_HUNT_IDLE] = {N_("Search"), N_("Find every way the pieces fit, and which come apart"), TRUE,
+                      TRUE},
+    [NW_HUNT_RUNNING] = {N_("Pause"), N_("What is found so far is kept"), TRUE, FALSE},
+    [NW_HUNT_PAUSED] = {N_("Go On"), N_("Go on from where the search was"), TRUE, TRUE},
+    [NW_HUNT_COMPLETE] = {N_("Complete"), N_("There are no others. Search Anew is in the menu."),
+                          FALSE, FALSE},
+    [NW_HUNT_STALE] = {N_("Search Again"), N_("Search the design as it is now"), TRUE, TRUE},
+    [NW_HUNT_FAILED] = {N_("Search Again"), N_("Start from the beginning"), TRUE, TRUE},
+};
+
+/* ---- what is shown ----------------------------------------------------------------------- */
+
+static void show_button(NwHuntStatus *self, NwHuntState state) {
+    gtk_button_set_label(self->button, _(buttons[state].label));
+    gtk_widget_set_tooltip_text(GTK_WIDGET(self->button), _(buttons[state].tooltip));
+    gtk_widget_set_sensitive(GTK_WIDGET(self->button), buttons[state].sensitive);
+    if (buttons[state].suggested)
+        gtk_widget_add_css_class(GTK_WIDGET(self->button), "suggested-action");
+    else
+        gtk_widget_remove_css_class(GTK_WIDGET(self->button), "suggested-action");
+}
+
+/* Shows the label with the text, or hides it for NULL; frees the text. */
+static void take_text(GtkLabel *label, char *text) {
+    gtk_widget_set_visible(GTK_WIDGET(label), text != NULL);
+    if (text && strcmp(gtk_label_get_text(label), text) != 0)
+        gtk_label_set_text(label, text);
+    g_free(text);
+}
+
+static char *dup_left(NwHuntState state, const NwSearchProgress *progress) {
+    if (state == NW_HUNT_COMPLETE || state == NW_HUNT_PAUSED) {
+        char *took = nw_words_seconds(progress->seconds);
+        char *text =
+            g_strdup_printf(state == NW_HUNT_COMPLETE ? _("took %s") : _("%s so far"), took);
+        g_free(took);
+        return text;
+    }
+    if (state != NW_HUNT_RUNNING || progress->seconds_left < 0)
+        return NULL;
+    char *left = nw_words_seconds(progress->seconds_left);
+    char *text = g_strdup_printf(_("about %s left"), left);
+    g_free(left);
+    return text;
+}
+
+static void show_bar(NwHuntStatus *self, NwHuntState state, const NwSearchProgress *progress) {
+    gboolean begun = state != NW_HUNT_IDLE && state != NW_HUNT_STALE;
+    double share = state == NW_HUNT_COMPLETE ? 1 : CLAMP(progress->share, 0, 1);
+    char *percent = g_strdup_printf(_("%.0f %%"), 100 * share);
+    gtk_widget_set_visible(GTK_WIDGET(self->bar), begun);
+    gtk_progress_bar_set_fraction(self->bar, share);
+    gtk_progress_bar_set_text(self->bar, percent);
+    take_text(self->left, dup_left(state, progress));
+    g_free(percent);
+}
+
+static void show_figures(NwHuntStatus *self, const NwSearchProgress *p, gboolean begun) {
+    const guint64 unreachable = p->verdicts[NW_UNREACHABLE];
+    const guint64 undecided = p->verdicts[NW_UNDECIDED] + p->verdicts[NW_UNEXAMINED];
+    const NwDesign *design = nw_hunt_get_design(self->hunt);
+    gboolean has_intended = design && design->intended_count;
+    const guint64 open = has_intended ? p->cooks : p->verdicts[NW_OPENS];
+    char *cooks =
+        has_intended ? g_strdup_printf(ngettext("%" G_GUINT64_FORMAT " cook",
+                                                "%" G_GUINT64_FORMAT " cooks", (unsigned long)open),
+                                       open)
+                     : g_strdup_printf(ngettext("%" G_GUINT64_FORMAT " opens",
+                                                "%" G_GUINT64_FORMAT " open", (unsigned long)open),
+                                       open);
+    take_text(self->found, begun ? g_strdup_printf(ngettext("%" G_GUINT64_FORMAT " assembly",
+                                                            "%" G_GUINT64_FORMAT " assemblies",
+                                                            (unsigned long)p->found),
+                                                   p->found)
+                                 : NULL);
+    take_text(self->cooks, begun ? g_strdup(cooks) : NULL);
+    take_text(self->unreachable,
+              begun ? g_strdup_printf(_("%" G_GUINT64_FORMAT " unreachable"), unreachable) : NULL);
+    take_text(self->undecided,
+              begun && undecided ? g_strdup_printf(_("%" G_GUINT64_FORMAT " undecided"), undecided)
+                                 : NULL);
+    g_free(cooks);
+}
+
+/* The one sentence that everybody searches for. */
+static char *dup_verdict(NwHuntStatus *self, NwHuntState state, const NwSearchProgress *p) {
+    const NwDesign *design = nw_hunt_get_design(self->hunt);
+    if (state != NW_HUNT_COMPLETE || !design || !design->intended_count || !p->found)
+        return NULL;
+    if (p->verdicts[NW_UNDECIDED] || p->verdicts[NW_UNEXAMINED])
+        return NULL;
+    if (!p->intended_opens)
+        return g_strdup(_("The intended assembly does not come apart."));
+    return p->cooks ? NULL : g_strdup(_("The intended assembly is the only answer."));
+}
+
+static void update(NwHuntStatus *self) {
+    NwHuntState state = nw_hunt_get_state(self->hunt);
+    NwSearchProgress progress;
+    nw_hunt_get_progress(self->hunt, &progress);
+    show_button(self, state);
+    show_bar(self, state, &progress);
+    show_figures(self, &progress, state != NW_HUNT_IDLE);
+    take_text(self->verdict, dup_verdict(self, state, &progress));
+    take_text(self->message, g_strdup(nw_hunt_get_message(self->hunt)));
+    gtk_info_bar_set_revealed(self->stale, state == NW_HUNT_STALE);
+    gtk_widget_set_visible(GTK_WIDGET(self->stale), state == NW_HUNT_STALE);
+}
+
+/* ---- the button -------------------------------------------------------------------------- */
+
+static void on_button(NwHuntStatus *self) {
+    GError *error = NULL;
+    NwHuntState state = nw_hunt_get_state(self->hunt);
+    if (state == NW_HUNT_RUNNING)
+        nw_hunt_pause(self->hunt);
+    else if (state == NW_HUNT_FAILED)
+        nw_hunt_start_anew(self->hunt, &error);
+    else
+        nw_hunt_start(self->hunt, &error);
+    if (!error)
+        return;
+    take_text(self->message, g_strdup(error->message));
+    g_error_free(error);
+}
+
+/* ---- the widget -------------------------------------------------------------------------- */
+
+void nw_hunt_status_set_hunt(NwHuntStatus *self, NwHunt *hunt) {
+    g_return_if_fail(!self->hunt);
+    self->hunt = g_object_ref(hunt);
+    g_signal_connect_swapped(hunt, "changed", G_CALLBACK(update), self);
+    update(self);
+}
+
+static void nw_hunt_status_dispose(GObject *object) {
+    NwHuntStatus *self = NW_HUNT_STATUS(object);
+    if (self->hunt)
+        g_signal_handlers_disconnect_by_data(self->hunt, self);
+    g_clear_object(&self->hunt);
+    GtkWidget *child = gtk_widget_get_first_child(GTK_WIDGET(self));
+    g_clear_pointer(&child, gtk_widget_unparent);
+    G_OBJECT_CLASS(nw_hunt_status_parent_class)->dispose(object);
+}
+
+static void nw_hunt_status_class_init(NwHuntStatusClass *class) {
+    GtkWidgetClass *widget_class = GTK_WIDGET_CLASS(class);
+    G_OBJECT_CLASS(class)->dispose = nw_hunt_status_dispose;
+    gtk_widget_class_set_layout_manager_type(widget_class, GTK_TYPE_BIN_LAYOUT);
+    gtk_widget_class_set_template_from_resource(widget_class,
+                                                "/net/notchwright/Notchwright/ui/hunt_status.ui");
+#define CHILD(name) gtk_widget_class_bind_template_child(widget_class, NwHuntStatus, name)
+    CHILD(button);
+    CHILD(bar);
+    CHILD(left);
+    CHILD(found);
+    CHILD(cooks);
+    CHILD(unreachable);
+    CHILD(undecided);
+    CHILD(verdict);
+    CHILD(message);
+    CHILD(stale);
+#undef CHILD
+    gtk_widget_class_bind_template_callback(widget_class, on_button);
+}
+
+static void nw_hunt_status_init(NwHuntStatus *self) {
+    gtk_widget_init_template(GTK_WIDGET(self));
+}

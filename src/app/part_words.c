@@ -1,0 +1,64 @@
+#include "app/part_words.h"
+
+#include <glib/gi18n.h>
+
+#include "app/board_geometry.h"
+#include "design/bodies.h"
+#include "lattice/connect.h"
+
+static const char *const axis_names = "xyz";
+
+static const char *corner_words(int axis, NwPart part) {
+    static const char *const words[2][4] = {
+        {N_("lower corner south-west"), N_("lower corner south-east"),
+         N_("lower corner north-west"), N_("lower corner north-east")},
+        {N_("upper corner south-west"), N_("upper corner south-east"),
+         N_("upper corner north-west"), N_("upper corner north-east")},
+    };
+    return _(words[nw_board_is_upper(axis, part)][nw_board_quarter(axis, part)]);
+}
+
+static char *owner_words(const NwDesign *design, NwPart part) {
+    if (!nw_solid_has(design->envelope, part))
+        return g_strdup(_("outside the outside shape"));
+    int owner = nw_design_owner(design, part, NULL);
+    if (owner >= 0)
+        return g_strdup_printf(_("piece %s"), design->pieces[owner].name);
+    if (nw_solid_has(design->may_be_empty, part))
+        return g_strdup(_("left over, may stay empty"));
+    return g_strdup(_("left over"));
+}
+
+char *nw_part_words(const NwDesign *design, const NwSolid *selection, int axis, NwPart part) {
+    char *owner = owner_words(design, part);
+    char *layer = nw_layer_words(axis, nw_vec_get(part.cell, axis));
+    const char *kind = part.bit == 0 ? _("core") : corner_words(axis, part);
+    int across = nw_vec_get(part.cell, nw_board_across(axis));
+    int up = nw_vec_get(part.cell, nw_board_up(axis));
+    gboolean selected = selection && nw_solid_has(selection, part);
+    /* Translators: layer "z = 2", cell 1,3, "upper corner north-east", "piece B" */
+    char *words = g_strdup_printf(selected ? _("layer %s, cell %d,%d, %s, %s, selected")
+                                           : _("layer %s, cell %d,%d, %s, %s"),
+                                  layer, across, up, kind, owner);
+    g_free(layer);
+    g_free(owner);
+    return words;
+}
+
+char *nw_layer_words(int axis, int level) {
+    /* Translators: the name of an axis and a whole number, "z = 2" */
+    return g_strdup_printf(_("%c = %d"), axis_names[axis], level);
+}
+
+char *nw_volume_words(long volume6) {
+    static const char *const sixths[] = {"", "1/6", "1/3", "1/2", "2/3", "5/6"};
+    long whole = volume6 / 6;
+    const char *rest = sixths[volume6 % 6];
+    if (!*rest)
+        return g_strdup_printf(ngettext("%ld cell", "%ld cells", (unsigned long)whole), whole);
+    if (whole == 0)
+        /* Translators: a fraction, as in "1/3 cell" */
+        return g_strdup_printf(_("%s cell"), rest);
+    /* Translators: a whole number and a fraction, as in "21 1/3 cells" */
+    return g_strdup_printf(_("%ld %s cells"), whole, rest);
+}

@@ -1,0 +1,167 @@
+#include "app/piece_acts.h"
+
+#include <glib/gi18n.h>
+
+#include "app/act.h"
+#include "app/piece_look.h"
+#include "design/edit_piece.h"
+#include "design/edit_spread.h"
+#include "design/symmetry_name.h"
+
+/* ---- pieces come and go -------------------------------------------------------------------- */
+
+static NwStatus run_new(NwEdit *edit, const NwAct *act G_GNUC_UNUSED) {
+    NwStatus status = nw_edit_new_empty_piece(edit, NULL);
+    nw_piece_look_keep(edit->design);
+    return status;
+}
+
+gboolean nw_act_new_piece(NwDocument *document) {
+    NwAct act = {.run = run_new};
+    if (!nw_document_get_design(document) || !nw_act_perform(document, _("New piece"), &act))
+        return FALSE;
+    nw_act_choose_last(document);
+    return TRUE;
+}
+
+static NwStatus run_delete(NwEdit *edit, const NwAct *act) {
+    nw_piece_look_keep(edit->design);
+    return nw_edit_delete(edit, act->piece);
+}
+
+gboolean nw_act_delete(NwDocument *document, int piece) {
+    NwAct act = {.run = run_delete, .piece = piece};
+    return nw_act_may_change(document, piece) &&
+           nw_act_perform_on(document, _("Delete piece %s"), &act);
+}
+
+/* New pieces come coloured after their pattern; on the bench each is to be told from the others. */
+static NwStatus with_own_colours(NwEdit *edit, NwStatus status) {
+    NwDesign *design = edit->design;
+    for (size_t p = design->piece_count - edit->created; p < design->piece_count; p++)
+        design->pieces[p].colour[0] = '\0';
+    nw_piece_look_keep(design);
+    return status;
+}
+
+static NwStatus run_duplicate(NwEdit *edit, const NwAct *act) {
+    return with_own_colours(edit, nw_edit_duplicate(edit, act->piece));
+}
+
+gboolean nw_act_duplicate(NwDocument *document, int piece) {
+    NwAct act = {.run = run_duplicate,
+                 .piece = piece,
+                 .why = _("What is left over has no room for another such piece. Take parts from "
+                          "other pieces, then try again.")};
+    if (!nw_act_piece(document, piece) ||
+        !nw_act_perform_on(document, _("Duplicate piece %s"), &act))
+        return FALSE;
+    nw_act_choose_last(document);
+    return TRUE;
+}
+
+static NwStatus run_mirror(NwEdit *edit, const NwAct *act) {
+    return with_own_colours(edit, nw_edit_mirror(edit, act->piece));
+}
+
+gboolean nw_act_mirror(NwDocument *document, int piece) {
+    NwAct act = {.run = run_mirror,
+                 .piece = piece,
+                 .why = _("What is left over has no room for the mirror image. Take parts from "
+                          "other pieces, then try again.")};
+    if (!nw_act_piece(document, piece) ||
+        !nw_act_perform_on(document, _("Mirror image of piece %s"), &act))
+        return FALSE;
+    nw_act_choose_last(document);
+    return TRUE;
+}
+
+static NwStatus run_spread(NwEdit *edit, const NwAct *act) {
+    NwMotion motions[NW_TURNS];
+    int count = nw_design_symmetries(edit->design, false, motions);
+    NwStatus status = with_own_colours(edit, nw_edit_spread(edit, act->piece, motions, count));
+    return status == NW_OK && edit->created == 0 ? NW_DOES_NOT_FIT : status;
+}
+
+gboolean nw_act_spread(NwDocument *document, int piece) {
+    NwAct act = {.run = run_spread,
+                 .piece = piece,
+                 .why = _("No turn of the outside shape carries this piece into what is left over. "
+                          "Take the parts that it needs from other pieces, then try again.")};
+    return nw_act_piece(document, piece) && nw_act_perform_on(document, _("Spread piece %s"), &act);
+}
+
+static NwStatus run_split_rest(NwEdit *edit, const NwAct *act G_GNUC_UNUSED) {
+    NwStatus status = nw_edit_split_rest(edit, false);
+    nw_piece_look_keep(edit->design);
+    return status == NW_OK && edit->created == 0 ? NW_DOES_NOT_FIT : status;
+}
+
+gboolean nw_act_split_rest(NwDocument *document) {
+    NwAct act = {.run = run_split_rest,
+                 .why = _("Nothing that must be filled is left over. Take parts from a piece "
+                          "first.")};
+    return nw_document_get_design(document) &&
+           nw_act_perform(document, _("Split what is left over"), &act);
+}
+
+/* ---- their particulars --------------------------------------------------------------------- */
+
+static NwStatus run_reorder(NwEdit *edit, const NwAct *act) {
+    nw_piece_look_keep(edit->design);
+    return nw_edit_reorder(edit, act->piece, act->other);
+}
+
+gboolean nw_act_reorder(NwDocument *document, int piece, int to) {
+    NwAct act = {.run = run_reorder, .piece = piece, .other = to};
+    if (piece == to || !nw_act_piece(document, to) || !nw_act_may_change(document, piece) ||
+        !nw_act_perform_on(document, _("Move piece %s in the list"), &act))
+        return FALSE;
+    nw_document_set_piece(document, to);
+    return TRUE;
+}
+
+static NwStatus run_rename(NwEdit *edit, const NwAct *act) {
+    return nw_edit_rename(edit, act->piece, act->text);
+}
+
+gboolean nw_act_rename(NwDocument *document, int piece, const char *name) {
+    NwAct act = {.run = run_rename, .piece = piece, .text = name};
+    if (!nw_act_may_change(document, piece) ||
+        g_strcmp0(nw_act_piece(document, piece)->name, name) == 0 ||
+        !nw_act_perform_on(document, _("Rename piece %s"), &act))
+        return FALSE;
+    if (!act.refused)
+        return TRUE;
+    nw_act_take_told(document,
+                     *name ? g_strdup_printf(_("Another piece is called %s. Choose a name that no "
+                                               "piece has."),
+                                             name)
+                           : g_strdup(_("A piece needs a name. Type at least one letter.")));
+    return FALSE;
+}
+
+static NwStatus run_recolour(NwEdit *edit, const NwAct *act) {
+    return nw_edit_recolour(edit, act->piece, act->text);
+}
+
+gboolean nw_act_recolour(NwDocument *document, int piece, const char *colour) {
+    NwAct act = {.run = run_recolour, .piece = piece, .text = colour};
+    return nw_act_may_change(document, piece) &&
+           g_strcmp0(nw_act_piece(document, piece)->colour, colour) != 0 &&
+           nw_act_perform_on(document, _("Colour of piece %s"), &act);
+}
+
+static NwStatus run_set_copies(NwEdit *edit, const NwAct *act) {
+    return nw_edit_set_copies(edit, act->piece, act->other);
+}
+
+gboolean nw_act_set_copies(NwDocument *document, int piece, int copies) {
+    NwAct act = {.run = run_set_copies,
+                 .piece = piece,
+                 .other = copies,
+                 .why = _("What is left over has no room for that many copies. Take parts from "
+                          "other pieces, then try again.")};
+    return nw_act_may_change(document, piece) && nw_act_piece(document, piece)->copies != copies &&
+           nw_act_perform_on(document, _("Copies of piece %s"), &act);
+}

@@ -1,0 +1,275 @@
+#include <glib/gi18n.h>
+#include <stdlib.h>
+
+#include "app/viewport_private.h"
+#include "view/picture.h"
+#include "view/viewpoint.h"
+
+G_DEFINE_FINAL_TYPE(NwViewport, nw_viewport, GTK_TYPE_WIDGET)
+
+enum { MARGIN_PERCENT = 13, PICTURE_SCALE = 2 };
+
+/* ---- the camera -------------------------------------------------------------------------- */
+
+static double aspect_of(NwViewport *self) {
+    int width = gtk_widget_get_width(self->area), height = gtk_widget_get_height(self->area);
+    return width > 0 && height > 0 ? (double)width / height : 1.25;
+}
+
+static void fit(NwViewport *self) {
+    double(*points)[3];
+    size_t count = nw_scene_points(self->scene.scene, &points);
+    if (count)
+        nw_camera_fit(&self->camera, (const double(*)[3])points, count, aspect_of(self),
+                      MARGIN_PERCENT / 100.0);
+    free(points);
+}
+
+/* The view in words, for those who do not see it. */
+static void describe(NwViewport *self) {
+    NwFindingItem *item = self->stage ? nw_stage_get_item(self->stage) : NULL;
+    char *what =
+        item ? g_strdup_printf(_("Assembly %u, slide %.2f of %d"), nw_finding_item_get_number(item),
+                               nw_stage_get_position(self->stage), nw_stage_get_slides(self->stage))
+             : g_strdup(_("Sketch"));
+    char *text = g_strdup_printf(_("%s; turned %.0f°, tilted %.0f°"), what,
+                                 self->camera.yaw * 180 / G_PI, self->camera.pitch * 180 / G_PI);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(self->area), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                   text, -1);
+    g_free(text);
+    g_free(what);
+}
+
+void nw_viewport_moved(NwViewport *self, gboolean by_hand) {
+    if (by_hand)
+        self->follow = FALSE;
+    describe(self);
+    gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
+}
+
+void nw_viewport_show_all(NwViewport *self) {
+    self->follow = TRUE;
+    nw_viewport_moved(self, FALSE);
+}
+
+void nw_viewport_set_view(NwViewport *self, const char *viewpoint) {
+    nw_viewpoint_set(&self->camera, viewpoint);
+    nw_viewport_show_all(self);
+}
+
+static void on_view(GtkWidget *widget, const char *action, GVariant *parameter) {
+    (void)action;
+    nw_viewport_set_view(NW_VIEWPORT(widget), g_variant_get_string(parameter, NULL));
+}
+
+static void on_show_all(GtkWidget *widget, const char *action, GVariant *parameter) {
+    (void)action;
+    (void)parameter;
+    nw_viewport_show_all(NW_VIEWPORT(widget));
+}
+
+/* ---- drawing ----------------------------------------------------------------------------- */
+
+/* A theme is dark when its text is light. */
+static gboolean is_dark(GtkWidget *widget) {
+    GdkRGBA text;
+    gtk_style_context_get_color(gtk_widget_get_style_context(widget), &text);
+    return 0.3 * text.red + 0.59 * text.green + 0.11 * text.blue > 0.5;
+}
+
+/* Brings the scene up to date with the stage, as deep as it must. */
+static void renew(NwViewport *self) {
+    gboolean dark = is_dark(GTK_WIDGET(self));
+    if (!self->stage)
+        return;
+    if (self->stale_scene || dark != self->scene.scene->dark)
+        nw_viewport_scene_rebuild(&self->scene, self->stage, dark);
+    else if (self->stale_place)
+        nw_viewport_scene_place(&self->scene, self->stage);
+    self->stale_scene = self->stale_place = FALSE;
+    self->camera.parallel = nw_stage_get_parallel(self->stage);
+    if (self->follow)
+        fit(self);
+}
+
+static void show_trouble(NwViewport *self, const char *message) {
+    char *text =
+        g_strdup_printf(_("The view cannot be drawn: %s. Lists, layer board, searching and "
+                          "files go on working."),
+                        message);
+    gtk_label_set_text(GTK_LABEL(self->trouble), text);
+    gtk_widget_set_visible(self->trouble, TRUE);
+    g_free(text);
+}
+
+static void on_realize(NwViewport *self) {
+    GtkGLArea *area = GTK_GL_AREA(self->area);
+    gtk_gl_area_make_current(area);
+    GError *problem = gtk_gl_area_get_error(area), *error = NULL;
+    if (problem) {
+        show_trouble(self, problem->message);
+        return;
+    }
+    self->painter = nw_painter_new(&error);
+    if (!self->painter) {
+        show_trouble(self, error->message);
+        g_error_free(error);
+    }
+}
+
+static void on_unrealize(NwViewport *self) {
+    GtkGLArea *area = GTK_GL_AREA(self->area);
+    gtk_gl_area_make_current(area);
+    if (!gtk_gl_area_get_error(area))
+        nw_painter_free(self->painter);
+    self->painter = NULL;
+}
+
+static gboolean on_render(NwViewport *self) {
+    if (!self->painter)
+        return TRUE;
+    renew(self);
+    int scale = gtk_widget_get_scale_factor(self->area);
+    NwPaintOptions options = {.width = scale * gtk_widget_get_width(self->area),
+                              .height = scale * gtk_widget_get_height(self->area),
+                              .pixel_scale = (float)scale};
+    GError *error = NULL;
+    if (!nw_painter_draw(self->painter, self->scene.scene, &self->camera, &options, &error)) {
+        show_trouble(self, error->message);
+        g_error_free(error);
+    }
+    return TRUE;
+}
+
+/* ---- following the stage ----------------------------------------------------------------- */
+
+static void on_stage_changed(NwViewport *self) {
+    gint64 design = nw_document_get_design_id(nw_stage_get_document(self->stage));
+    if (design != self->fitted_design) {
+        self->fitted_design = design;
+        self->camera = nw_camera_home();
+        self->follow = TRUE;
+    }
+    self->stale_scene = TRUE;
+    describe(self);
+    gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
+}
+
+static void on_position(NwViewport *self) {
+    self->stale_place = TRUE;
+    describe(self);
+    gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
+}
+
+void nw_viewport_set_stage(NwViewport *self, NwStage *stage) {
+    self->stage = g_object_ref(stage);
+    g_signal_connect_swapped(stage, "changed", G_CALLBACK(on_stage_changed), self);
+    g_signal_connect_swapped(stage, "position", G_CALLBACK(on_position), self);
+    on_stage_changed(self);
+}
+
+/* ---- pictures ---------------------------------------------------------------------------- */
+
+static cairo_surface_t *draw_picture(NwViewport *self, GError **error) {
+    NwStudio *studio = nw_studio_new(error);
+    if (!studio)
+        return NULL;
+    renew(self);
+    NwPaintOptions options = {.width = PICTURE_SCALE * MAX(400, gtk_widget_get_width(self->area)),
+                              .height = PICTURE_SCALE * MAX(300, gtk_widget_get_height(self->area)),
+                              .best = TRUE,
+                              .pixel_scale = PICTURE_SCALE};
+    cairo_surface_t *picture =
+        nw_studio_draw(studio, self->scene.scene, &self->camera, &options, error);
+    nw_studio_free(studio);
+    return picture;
+}
+
+gboolean nw_viewport_save_picture(NwViewport *self, const char *path, GError **error) {
+    cairo_surface_t *picture = draw_picture(self, error);
+    if (!picture)
+        return FALSE;
+    gboolean saved = nw_picture_save(picture, path, error);
+    cairo_surface_destroy(picture);
+    return saved;
+}
+
+/* The surface has no alpha of its own; the clipboard wants one. */
+static GdkTexture *texture_of(cairo_surface_t *picture) {
+    int width = cairo_image_surface_get_width(picture);
+    int height = cairo_image_surface_get_height(picture);
+    gsize stride = (gsize)cairo_image_surface_get_stride(picture);
+    cairo_surface_flush(picture);
+    guint32 *pixels = g_memdup2(cairo_image_surface_get_data(picture), stride * (gsize)height);
+    for (gsize i = 0; i < stride / 4 * (gsize)height; i++)
+        pixels[i] |= 0xff000000;
+    GBytes *bytes = g_bytes_new_take(pixels, stride * (gsize)height);
+    GdkTexture *texture = gdk_memory_texture_new(width, height, GDK_MEMORY_DEFAULT, bytes, stride);
+    g_bytes_unref(bytes);
+    return texture;
+}
+
+gboolean nw_viewport_copy_picture(NwViewport *self, GError **error) {
+    cairo_surface_t *picture = draw_picture(self, error);
+    if (!picture)
+        return FALSE;
+    GdkTexture *texture = texture_of(picture);
+    gdk_clipboard_set_texture(gtk_widget_get_clipboard(GTK_WIDGET(self)), texture);
+    g_object_unref(texture);
+    cairo_surface_destroy(picture);
+    return TRUE;
+}
+
+/* ---- the widget -------------------------------------------------------------------------- */
+
+static void nw_viewport_dispose(GObject *object) {
+    NwViewport *self = NW_VIEWPORT(object);
+    if (self->stage)
+        g_signal_handlers_disconnect_by_data(self->stage, self);
+    g_clear_object(&self->stage);
+    gtk_widget_dispose_template(GTK_WIDGET(self), NW_TYPE_VIEWPORT);
+    G_OBJECT_CLASS(nw_viewport_parent_class)->dispose(object);
+}
+
+static void nw_viewport_finalize(GObject *object) {
+    nw_viewport_scene_clear(&NW_VIEWPORT(object)->scene);
+    G_OBJECT_CLASS(nw_viewport_parent_class)->finalize(object);
+}
+
+static void on_explode(NwViewport *self, GtkRange *range) {
+    if (self->stage)
+        nw_stage_set_explode(self->stage, gtk_range_get_value(range));
+}
+
+static void nw_viewport_class_init(NwViewportClass *class) {
+    GtkWidgetClass *widget = GTK_WIDGET_CLASS(class);
+    G_OBJECT_CLASS(class)->dispose = nw_viewport_dispose;
+    G_OBJECT_CLASS(class)->finalize = nw_viewport_finalize;
+    gtk_widget_class_set_template_from_resource(widget,
+                                                "/net/notchwright/Notchwright/ui/viewport.ui");
+    gtk_widget_class_bind_template_child(widget, NwViewport, overlay);
+    gtk_widget_class_bind_template_child(widget, NwViewport, area);
+    gtk_widget_class_bind_template_child(widget, NwViewport, trouble);
+    gtk_widget_class_bind_template_child(widget, NwViewport, tools);
+    gtk_widget_class_bind_template_callback(widget, on_explode);
+    gtk_widget_class_install_action(widget, "viewport.view", "s", on_view);
+    gtk_widget_class_install_action(widget, "viewport.show-all", NULL, on_show_all);
+    gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
+    gtk_widget_class_set_css_name(widget, "viewport3d");
+}
+
+static void nw_viewport_init(NwViewport *self) {
+    gtk_widget_init_template(GTK_WIDGET(self));
+    self->camera = nw_camera_home();
+    self->follow = TRUE;
+    nw_viewport_scene_init(&self->scene);
+    gtk_gl_area_set_auto_render(GTK_GL_AREA(self->area), FALSE);
+    gtk_gl_area_set_has_depth_buffer(GTK_GL_AREA(self->area), TRUE);
+    gtk_gl_area_set_required_version(GTK_GL_AREA(self->area), 3, 3);
+    g_signal_connect_swapped(self->area, "realize", G_CALLBACK(on_realize), self);
+    g_signal_connect_swapped(self->area, "unrealize", G_CALLBACK(on_unrealize), self);
+    g_signal_connect_swapped(self->area, "render", G_CALLBACK(on_render), self);
+    g_signal_connect_swapped(self->area, "resize", G_CALLBACK(gtk_gl_area_queue_render),
+                             self->area);
+    nw_viewport_add_input(self);
+}

@@ -1,0 +1,29 @@
+/* The heart of the window: the solid in three dimensions, to turn about and to paint on.
+ *
+ * Mouse: the primary button paints (Shift takes away, Ctrl selects) where it is pressed on a part,
+ * and turns the view where it is pressed beside the solid or with Alt held; the secondary button
+ * turns, the middle one (or the secondary with Shift) pans, the wheel zooms. Keys: arrows turn,
+ * Shift and arrows pan, plus and minus zoom, 0 shows all; digits and letters go to named views.
+ * If OpenGL cannot start the viewport says why, and everything else of the window goes on.
+ * Thread: the main one. */
+#ifndef NW_APP_VIEWPORT_H
+#define NW_APP_VIEWPORT_H
+
+#include <gtk/gtk.h>
+
+#include "app/stage.h"
+
+G_BEGIN_DECLS
+
+#define NW_TYPE_VIEWPORT (nw_viewport_get_type())
+G_DECLARE_FINAL_TYPE(NwViewport, nw_viewport, NW, VIEWPORT, GtkWidget)
+
+void nw_viewport_set_stage(NwViewport *self, NwStage *stage);
+
+/* A still picture of what is shown, at twice the size of the viewport. */
+gboolean nw_viewport_copy_picture(NwViewport *self, GError **error);
+gboolean nw_viewport_save_picture(NwViewport *self, const char *path, GError **error);
+
+G_END_DECLS
+
+#endif

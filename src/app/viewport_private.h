@@ -1,0 +1,35 @@
+/* What viewport.c and viewport_input.c share. */
+#ifndef NW_APP_VIEWPORT_PRIVATE_H
+#define NW_APP_VIEWPORT_PRIVATE_H
+
+#include "app/viewport.h"
+#include "app/viewport_scene.h"
+#include "view/painter.h"
+
+/* What the pointer is doing while a button is down. */
+typedef enum NwDrag { NW_DRAG_NONE, NW_DRAG_PAINT, NW_DRAG_ORBIT, NW_DRAG_PAN } NwDrag;
+
+struct _NwViewport {
+    GtkWidget parent;
+    NwStage *stage;
+    GtkWidget *overlay, *area, *trouble, *tools;
+    NwViewportScene scene;
+    NwPainter *painter;
+    NwCamera camera;
+    gboolean follow; /* the camera keeps all in view until it is moved by hand */
+    gboolean stale_scene, stale_place, stale_marks;
+    gint64 fitted_design;
+    NwDrag drag;
+    double last_x, last_y;
+    double zoom_before;
+};
+
+/* Adds the controllers of mouse, touch pad and keys to the drawing area. */
+void nw_viewport_add_input(NwViewport *self);
+
+/* The camera moved by hand, or all was asked for: draw again. */
+void nw_viewport_moved(NwViewport *self, gboolean by_hand);
+void nw_viewport_show_all(NwViewport *self);
+void nw_viewport_set_view(NwViewport *self, const char *viewpoint);
+
+#endif

@@ -1,0 +1,220 @@
+#include "app/viewport_scene.h"
+
+#include <stdlib.h>
+
+#include "base/bits.h"
+#include "design/bodies.h"
+#include "design/brush.h"
+#include "design/tips.h"
+#include "view/palette.h"
+
+static const NwColour sharp_open = {0.84f, 0.37f, 0.0f}, sharp_hidden = {0.55f, 0.25f, 0.65f};
+
+void nw_viewport_scene_init(NwViewportScene *self) {
+    self->scene = nw_scene_new();
+    self->show = NULL;
+    self->pickable = nw_solid_new();
+}
+
+void nw_viewport_scene_clear(NwViewportScene *self) {
+    nw_scene_free(self->scene);
+    nw_show_free(self->show);
+    nw_solid_free(self->pickable);
+    *self = (NwViewportScene){0};
+}
+
+static gboolean is_sketch(NwStage *stage) {
+    return nw_stage_get_item(stage) == NULL;
+}
+
+static gboolean get_cut(NwStage *stage, NwPlane *plane) {
+    int axis = nw_stage_get_cut_axis(stage);
+    *plane = (NwPlane){{0, 0, 0}, nw_stage_get_cut_level(stage)};
+    if (axis >= 0)
+        nw_vec_set(&plane->normal, axis, 1);
+    return axis >= 0;
+}
+
+/* What of the envelope can be pointed at: within the cut, and not of a piece that is hidden. */
+static void collect_pickable(NwViewportScene *self, NwStage *stage) {
+    NwDocument *document = nw_stage_get_document(stage);
+    const NwDesign *design = nw_document_get_design(document);
+    NwPlane plane;
+    gboolean cut = get_cut(stage, &plane);
+    nw_solid_free(self->pickable);
+    self->pickable = cut ? nw_brush_side(design, plane) : nw_solid_copy(design->envelope);
+    for (int body = 0; self->show && body < self->show->body_count; body++) {
+        if (nw_document_shows(document, self->show->pieces[body]))
+            continue;
+        NwSolid *rest = nw_solid_difference(self->pickable, self->show->solids[body]);
+        nw_solid_free(self->pickable);
+        self->pickable = rest;
+    }
+}
+
+/* ---- bodies ------------------------------------------------------------------------------ */
+
+static void paint_bodies(NwViewportScene *self, NwStage *stage) {
+    NwDocument *document = nw_stage_get_document(stage);
+    NwFindingItem *item = nw_stage_get_item(stage);
+    guint32 moved = 0;
+    if (item && nw_stage_get_beside(stage))
+        nw_finding_item_get_difference(item, &moved);
+    for (int body = 0; body < self->show->body_count; body++) {
+        const NwSceneBody *drawn = &self->scene->bodies[body];
+        unsigned flags = drawn->flags;
+        if (!nw_document_shows(document, self->show->pieces[body]))
+            flags |= NW_BODY_HIDDEN;
+        if (body < 32 && moved >> body & 1)
+            flags |= NW_BODY_LIT;
+        nw_scene_paint(self->scene, (size_t)body, drawn->colour, flags);
+    }
+}
+
+/* Lays the second assembly beside the first, along x. */
+static void add_beside(NwViewportScene *self, NwStage *stage) {
+    NwFindingItem *item = nw_stage_get_beside(stage);
+    const NwDesign *design = nw_hunt_get_design(nw_stage_get_hunt(stage));
+    NwShow *other = item ? nw_show_new(design, nw_finding_item_get(item)) : NULL;
+    if (!other)
+        return;
+    NwBounds box = nw_solid_bounds(design->envelope);
+    double aside[3] = {1.25 * (box.high.x - box.low.x) + 1, 0, 0};
+    gboolean wood = nw_stage_get_one_colour(stage);
+    for (int body = 0; body < other->body_count; body++) {
+        NwColour colour = wood ? nw_palette_wood(other->pieces[body]) : other->colours[body];
+        size_t added = nw_scene_add(self->scene, other->solids[body], colour, 0);
+        nw_scene_move(self->scene, added, aside);
+    }
+    nw_show_free(other);
+}
+
+static void fill_sketch(NwViewportScene *self, NwStage *stage) {
+    const NwDesign *design = nw_document_get_design(nw_stage_get_document(stage));
+    self->show = nw_show_sketch(design);
+    nw_scene_set_wire(self->scene, design->envelope);
+    if (self->show) {
+        nw_show_fill(self->show, self->scene, nw_stage_get_one_colour(stage));
+        nw_show_add_rest(self->show, design, self->scene);
+        paint_bodies(self, stage);
+    }
+    collect_pickable(self, stage);
+}
+
+static void fill_assembly(NwViewportScene *self, NwStage *stage) {
+    const NwDesign *design = nw_hunt_get_design(nw_stage_get_hunt(stage));
+    self->show = nw_show_new(design, nw_finding_item_get(nw_stage_get_item(stage)));
+    if (!self->show)
+        return;
+    nw_show_fill(self->show, self->scene, nw_stage_get_one_colour(stage));
+    paint_bodies(self, stage);
+    add_beside(self, stage);
+}
+
+void nw_viewport_scene_rebuild(NwViewportScene *self, NwStage *stage, gboolean dark) {
+    const NwDesign *design = nw_document_get_design(nw_stage_get_document(stage));
+    NwPlane plane;
+    gboolean cut = get_cut(stage, &plane);
+    nw_scene_clear(self->scene);
+    g_clear_pointer(&self->show, nw_show_free);
+    self->scene->dark = dark;
+    self->scene->look = nw_stage_get_look(stage);
+    self->scene->shadow = true;
+    nw_scene_set_section(self->scene, cut && is_sketch(stage) ? &plane : NULL);
+    if (!design)
+        return;
+    if (is_sketch(stage))
+        fill_sketch(self, stage);
+    else
+        fill_assembly(self, stage);
+    nw_viewport_scene_place(self, stage);
+    nw_viewport_scene_mark(self, stage);
+}
+
+void nw_viewport_scene_place(NwViewportScene *self, NwStage *stage) {
+    if (!self->show)
+        return;
+    double explode = nw_stage_get_explode(stage), position = nw_stage_get_position(stage);
+    nw_show_place(self->show, self->scene, position, explode);
+    if (is_sketch(stage))
+        return;
+    nw_scene_clear_paths(self->scene);
+    int slide = (int)position;
+    if (slide < nw_stage_get_slides(stage))
+        nw_show_add_path(self->show, self->scene, slide, explode);
+}
+
+/* ---- marks ------------------------------------------------------------------------------- */
+
+static void mark_parts(NwViewportScene *self, const NwSolid *parts, NwColour colour) {
+    for (size_t i = 0; i < parts->count; i++)
+        for (int mask = parts->cells[i].mask; mask; mask &= mask - 1) {
+            NwPart part = {nw_cell_at(&parts->cells[i]), nw_lowest((uint64_t)mask)};
+            nw_scene_add_mark(self->scene, part, SIZE_MAX, colour);
+        }
+}
+
+static gboolean has_vertex(NwPart part, NwVec vertex) {
+    NwVec vertices[4];
+    nw_part_vertices(part, vertices);
+    for (int k = 0; k < 4; k++)
+        if (nw_vec_equal(vertices[k], vertex))
+            return TRUE;
+    return FALSE;
+}
+
+/* A sharp tip is that of one part: the one of the piece that has its vertex. */
+static void mark_tip(NwViewportScene *self, const NwSolid *piece, size_t body, const NwTip *tip) {
+    for (size_t i = 0; i < piece->count; i++)
+        for (int mask = piece->cells[i].mask; mask; mask &= mask - 1) {
+            NwPart part = {nw_cell_at(&piece->cells[i]), nw_lowest((uint64_t)mask)};
+            if (has_vertex(part, tip->vertex))
+                nw_scene_add_mark(self->scene, part, body, tip->hidden ? sharp_hidden : sharp_open);
+        }
+}
+
+static void mark_tips(NwViewportScene *self, const NwDesign *design, NwDocument *document) {
+    for (int piece = 0; piece < (int)design->piece_count && piece < self->show->body_count;
+         piece++) {
+        NwTip *tips;
+        size_t count = nw_piece_tips(design, piece, &tips);
+        for (size_t i = 0; i < count; i++)
+            if (tips[i].sharp && nw_document_shows(document, piece))
+                mark_tip(self, design->pieces[piece].solid, (size_t)piece, &tips[i]);
+        free(tips);
+    }
+}
+
+void nw_viewport_scene_mark(NwViewportScene *self, NwStage *stage) {
+    NwDocument *document = nw_stage_get_document(stage);
+    const NwDesign *design = nw_document_get_design(document);
+    nw_scene_clear_marks(self->scene);
+    if (!design || !is_sketch(stage) || !self->show)
+        return;
+    const NwPaper *paper = nw_palette_paper(self->scene->dark);
+    if (nw_stage_get_tips(stage))
+        mark_tips(self, design, document);
+    mark_parts(self, nw_document_get_selection(document), paper->ink);
+    NwPart hover;
+    if (nw_stage_get_hover(stage, &hover)) {
+        NwSolid *parts = nw_stage_brush_parts(stage, hover);
+        mark_parts(self, parts, paper->mark);
+        nw_solid_free(parts);
+    }
+}
+
+gboolean nw_viewport_scene_pick(const NwViewportScene *self, NwStage *stage, const NwRay *ray,
+                                NwPart *part) {
+    if (!is_sketch(stage) || !nw_document_get_design(nw_stage_get_document(stage)))
+        return FALSE;
+    if (nw_stage_get_explode(stage) > 0) {
+        NwScenePick hit;
+        gboolean any = nw_scene_pick(self->scene, ray, &hit);
+        *part = hit.pick.part;
+        return any;
+    }
+    NwPick hit;
+    gboolean any = nw_pick_solid(ray, self->pickable, NULL, &hit);
+    *part = hit.part;
+    return any;
+}

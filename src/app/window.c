@@ -1,0 +1,232 @@
+#include "app/window.h"
+
+#include <glib/gi18n.h>
+
+#include "app/config.h"
+#include "app/window_private.h"
+#include "store/design_json.h"
+
+G_DEFINE_FINAL_TYPE(NwWindow, nw_window, GTK_TYPE_APPLICATION_WINDOW)
+
+/* ---- notices ----------------------------------------------------------------------------- */
+
+void nw_window_notice(NwWindow *self, const char *sentence) {
+    gtk_label_set_text(self->notice_label, sentence);
+    gtk_info_bar_set_revealed(self->notice, TRUE);
+}
+
+void nw_window_take_error(NwWindow *self, GError *error) {
+    nw_window_notice(self, error->message);
+    g_error_free(error);
+}
+
+static void on_notice_response(NwWindow *self) {
+    gtk_info_bar_set_revealed(self->notice, FALSE);
+}
+
+static void on_trouble(NwWindow *self, const char *message) {
+    nw_window_notice(self, message);
+}
+
+/* ---- pages ------------------------------------------------------------------------------- */
+
+static void update_titles(NwWindow *self) {
+    const NwDesign *design = nw_document_get_design(self->document);
+    gboolean bench = g_strcmp0(gtk_stack_get_visible_child_name(self->pages), "bench") == 0;
+    gtk_widget_set_visible(self->start_button, bench);
+    gtk_widget_set_visible(self->edit_buttons, bench);
+    if (!bench || !design) {
+        gtk_label_set_text(self->title, "Notchwright");
+        gtk_label_set_text(self->subtitle, _("Designs"));
+        return;
+    }
+    gboolean read_only = nw_library_is_read_only(nw_document_get_library(self->document));
+    gtk_label_set_text(self->title, design->name);
+    char *subtitle = read_only
+                         ? g_strdup(_("The store can only be read: nothing will be saved"))
+                         : g_strdup_printf(ngettext("%zu piece", "%zu pieces", design->piece_count),
+                                           design->piece_count);
+    gtk_label_set_text(self->subtitle, subtitle);
+    g_free(subtitle);
+}
+
+void nw_window_show_start(NwWindow *self) {
+    nw_start_page_refresh(self->start_page);
+    gtk_stack_set_visible_child_name(self->pages, "start");
+    update_titles(self);
+    nw_window_update_actions(self);
+}
+
+void nw_window_show_bench(NwWindow *self) {
+    gtk_stack_set_visible_child_name(self->pages, "bench");
+    update_titles(self);
+    nw_window_update_actions(self);
+}
+
+static void on_changed(NwWindow *self) {
+    const NwDesign *design = nw_document_get_design(self->document);
+    if (design)
+        g_settings_set_string(self->settings, "last-design", design->name);
+    update_titles(self);
+    nw_window_update_actions(self);
+}
+
+static void on_open_design(NwWindow *self, const char *name) {
+    GError *error = NULL;
+    if (nw_document_open(self->document, name, &error))
+        nw_window_show_bench(self);
+    else
+        nw_window_take_error(self, error);
+}
+
+/* A name that is not taken: "Six Winds", "Six Winds (2)", … */
+static void make_name_free(NwWindow *self, NwDesign *design) {
+    NwLibrary *library = nw_document_get_library(self->document);
+    char *wanted = g_strdup(design->name);
+    for (int number = 2;; number++) {
+        NwDesignEntry *taken = nw_library_find_design(library, design->name, NULL);
+        if (!taken)
+            break;
+        nw_design_entry_free(taken);
+        char *next = g_strdup_printf("%s (%d)", wanted, number);
+        free(design->name);
+        design->name = strdup(next);
+        g_free(next);
+    }
+    g_free(wanted);
+}
+
+static void add_and_open(NwWindow *self, NwDesign *design) {
+    GError *error = NULL;
+    make_name_free(self, design);
+    if (nw_document_create(self->document, design, &error))
+        nw_window_show_bench(self);
+    else
+        nw_window_take_error(self, error);
+}
+
+void nw_window_open_file(NwWindow *self, const char *path) {
+    GError *error = NULL;
+    NwDesign *design = nw_design_load(path, &error);
+    if (!design) {
+        nw_window_take_error(self, error);
+        return;
+    }
+    add_and_open(self, design);
+    nw_design_free(design);
+}
+
+/* A bundled design that is in the store already is opened there, not added again. */
+static void on_open_bundled(NwWindow *self, NwDesign *design) {
+    NwLibrary *library = nw_document_get_library(self->document);
+    NwDesignEntry *there = nw_library_find_design(library, design->name, NULL);
+    if (there) {
+        nw_design_entry_free(there);
+        on_open_design(self, design->name);
+        return;
+    }
+    add_and_open(self, design);
+}
+
+static void on_new_design(NwWindow *self) {
+    g_action_group_activate_action(G_ACTION_GROUP(self), "new-design", NULL);
+}
+
+void nw_window_open_last(NwWindow *self) {
+    char *name = g_settings_get_string(self->settings, "last-design");
+    GError *error = NULL;
+    if (*name && nw_document_open(self->document, name, &error))
+        nw_window_show_bench(self);
+    else
+        nw_window_show_start(self);
+    g_clear_error(&error); /* it was removed, say: the start page is answer enough */
+    g_free(name);
+}
+
+/* ---- the object -------------------------------------------------------------------------- */
+
+static void nw_window_dispose(GObject *object) {
+    NwWindow *self = NW_WINDOW(object);
+    if (self->document)
+        g_signal_handlers_disconnect_by_data(self->document, self);
+    if (self->hunt)
+        g_signal_handlers_disconnect_by_data(self->hunt, self);
+    if (self->stage)
+        g_signal_handlers_disconnect_by_data(self->stage, self);
+    gtk_widget_dispose_template(GTK_WIDGET(self), NW_TYPE_WINDOW);
+    g_clear_object(&self->chooser);
+    g_clear_object(&self->stage);
+    if (self->hunt)
+        g_object_run_dispose(G_OBJECT(self->hunt)); /* stops and saves the search before all else */
+    g_clear_object(&self->hunt);
+    g_clear_object(&self->document);
+    g_clear_object(&self->settings);
+    G_OBJECT_CLASS(nw_window_parent_class)->dispose(object);
+}
+
+static void nw_window_class_init(NwWindowClass *class) {
+    GtkWidgetClass *widget = GTK_WIDGET_CLASS(class);
+    G_OBJECT_CLASS(class)->dispose = nw_window_dispose;
+    g_type_ensure(NW_TYPE_START_PAGE);
+    g_type_ensure(NW_TYPE_PIECE_PANEL);
+    g_type_ensure(NW_TYPE_BOARD_PANEL);
+    g_type_ensure(NW_TYPE_VIEWPORT);
+    g_type_ensure(NW_TYPE_SLIDE_STRIP);
+    g_type_ensure(NW_TYPE_ASSEMBLY_PANEL);
+    gtk_widget_class_set_template_from_resource(widget, NW_RESOURCES "/ui/window.ui");
+    gtk_widget_class_bind_template_child(widget, NwWindow, title);
+    gtk_widget_class_bind_template_child(widget, NwWindow, subtitle);
+    gtk_widget_class_bind_template_child(widget, NwWindow, start_button);
+    gtk_widget_class_bind_template_child(widget, NwWindow, edit_buttons);
+    gtk_widget_class_bind_template_child(widget, NwWindow, undo_button);
+    gtk_widget_class_bind_template_child(widget, NwWindow, redo_button);
+    gtk_widget_class_bind_template_child(widget, NwWindow, notice);
+    gtk_widget_class_bind_template_child(widget, NwWindow, notice_label);
+    gtk_widget_class_bind_template_child(widget, NwWindow, pages);
+    gtk_widget_class_bind_template_child(widget, NwWindow, left_paned);
+    gtk_widget_class_bind_template_child(widget, NwWindow, right_paned);
+    gtk_widget_class_bind_template_child(widget, NwWindow, middle_paned);
+    gtk_widget_class_bind_template_child(widget, NwWindow, start_page);
+    gtk_widget_class_bind_template_child(widget, NwWindow, piece_panel);
+    gtk_widget_class_bind_template_child(widget, NwWindow, board_panel);
+    gtk_widget_class_bind_template_child(widget, NwWindow, viewport);
+    gtk_widget_class_bind_template_child(widget, NwWindow, slide_strip);
+    gtk_widget_class_bind_template_child(widget, NwWindow, assembly_panel);
+}
+
+static void nw_window_init(NwWindow *self) {
+    gtk_widget_init_template(GTK_WIDGET(self));
+    g_signal_connect_swapped(self->notice, "response", G_CALLBACK(on_notice_response), self);
+    self->settings = g_settings_new(NW_APP_ID);
+    g_settings_bind(self->settings, "width", self, "default-width", G_SETTINGS_BIND_DEFAULT);
+    g_settings_bind(self->settings, "height", self, "default-height", G_SETTINGS_BIND_DEFAULT);
+    g_settings_bind(self->settings, "maximized", self, "maximized", G_SETTINGS_BIND_DEFAULT);
+    g_settings_bind(self->settings, "left-pane", self->left_paned, "position",
+                    G_SETTINGS_BIND_DEFAULT);
+    g_settings_bind(self->settings, "right-pane", self->right_paned, "position",
+                    G_SETTINGS_BIND_DEFAULT);
+    g_settings_bind(self->settings, "middle-pane", self->middle_paned, "position",
+                    G_SETTINGS_BIND_DEFAULT);
+}
+
+NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
+    NwWindow *self = g_object_new(NW_TYPE_WINDOW, "application", app, NULL);
+    self->document = nw_document_new(library);
+    self->hunt = nw_hunt_new(self->document);
+    self->stage = nw_stage_new(self->document, self->hunt);
+    nw_window_add_actions(self);
+    nw_start_page_set_stage(self->start_page, self->stage);
+    nw_piece_panel_set_stage(self->piece_panel, self->stage);
+    nw_board_panel_set_stage(self->board_panel, self->stage);
+    nw_viewport_set_stage(self->viewport, self->stage);
+    nw_slide_strip_set_stage(self->slide_strip, self->stage);
+    nw_assembly_panel_set_stage(self->assembly_panel, self->stage);
+    g_signal_connect_swapped(self->document, "changed", G_CALLBACK(on_changed), self);
+    g_signal_connect_swapped(self->document, "trouble", G_CALLBACK(on_trouble), self);
+    g_signal_connect_swapped(self->hunt, "changed", G_CALLBACK(nw_window_update_actions), self);
+    g_signal_connect_swapped(self->stage, "changed", G_CALLBACK(nw_window_update_actions), self);
+    g_signal_connect_swapped(self->start_page, "open-design", G_CALLBACK(on_open_design), self);
+    g_signal_connect_swapped(self->start_page, "open-bundled", G_CALLBACK(on_open_bundled), self);
+    g_signal_connect_swapped(self->start_page, "new-design", G_CALLBACK(on_new_design), self);
+    return self;
+}

@@ -1,0 +1,25 @@
+/* The window: it owns the document, the hunt and the stage, and lays out the panels. Its actions
+ * are in window_actions.c. Thread: the main one. */
+#ifndef NW_APP_WINDOW_H
+#define NW_APP_WINDOW_H
+
+#include "app/application.h"
+#include "app/stage.h"
+
+G_BEGIN_DECLS
+
+#define NW_TYPE_WINDOW (nw_window_get_type())
+G_DECLARE_FINAL_TYPE(NwWindow, nw_window, NW, WINDOW, GtkApplicationWindow)
+
+/* The library is borrowed and must outlive the window. */
+NwWindow *nw_window_new(NwApplication *app, NwLibrary *library);
+
+/* Opens the design that was open last, or shows the start page. */
+void nw_window_open_last(NwWindow *self);
+
+/* Reads a design file into the store and opens it. */
+void nw_window_open_file(NwWindow *self, const char *path);
+
+G_END_DECLS
+
+#endif

@@ -1,0 +1,293 @@
+#include <glib/gi18n.h>
+
+#include "app/envelope_dialog.h"
+#include "app/versions_dialog.h"
+#include "app/window_private.h"
+#include "design/frame.h"
+#include "store/design_json.h"
+
+typedef void Act(NwWindow *self);
+
+/* ---- files ------------------------------------------------------------------------------- */
+
+static void on_chosen(NwWindow *self, int response, GtkFileChooserNative *chooser) {
+    GFile *file = response == GTK_RESPONSE_ACCEPT
+                      ? gtk_file_chooser_get_file(GTK_FILE_CHOOSER(chooser))
+                      : NULL;
+    char *path = file ? g_file_get_path(file) : NULL;
+    gboolean save =
+        gtk_file_chooser_get_action(GTK_FILE_CHOOSER(chooser)) == GTK_FILE_CHOOSER_ACTION_SAVE;
+    const char *kind = g_object_get_data(G_OBJECT(chooser), "kind");
+    GError *error = NULL;
+    if (path && !save)
+        nw_window_open_file(self, path);
+    else if (path && g_strcmp0(kind, "picture") == 0)
+        nw_viewport_save_picture(self->viewport, path, &error);
+    else if (path)
+        nw_design_save(nw_document_get_design(self->document), path, &error);
+    if (error)
+        nw_window_take_error(self, error);
+    g_free(path);
+    g_clear_object(&file);
+    g_clear_object(&self->chooser);
+}
+
+static void choose(NwWindow *self, const char *title, GtkFileChooserAction action,
+                   const char *suggestion, const char *kind) {
+    g_clear_object(&self->chooser);
+    self->chooser = gtk_file_chooser_native_new(title, GTK_WINDOW(self), action, NULL, NULL);
+    if (suggestion)
+        gtk_file_chooser_set_current_name(GTK_FILE_CHOOSER(self->chooser), suggestion);
+    g_object_set_data(G_OBJECT(self->chooser), "kind", (gpointer)kind);
+    g_signal_connect_swapped(self->chooser, "response", G_CALLBACK(on_chosen), self);
+    gtk_native_dialog_show(GTK_NATIVE_DIALOG(self->chooser));
+}
+
+static void open_file(NwWindow *self) {
+    choose(self, _("Open a design"), GTK_FILE_CHOOSER_ACTION_OPEN, NULL, "design");
+}
+
+static char *dup_file_name(NwWindow *self, const char *ending) {
+    char *name = g_strconcat(nw_document_get_design(self->document)->name, ending, NULL);
+    g_strdelimit(name, "/", '-');
+    return name;
+}
+
+static void export_file(NwWindow *self) {
+    char *name = dup_file_name(self, ".json");
+    choose(self, _("Save a copy of the design"), GTK_FILE_CHOOSER_ACTION_SAVE, name, "design");
+    g_free(name);
+}
+
+static void save_picture(NwWindow *self) {
+    char *name = dup_file_name(self, ".png");
+    choose(self, _("Save a picture"), GTK_FILE_CHOOSER_ACTION_SAVE, name, "picture");
+    g_free(name);
+}
+
+static void copy_picture(NwWindow *self) {
+    GError *error = NULL;
+    if (!nw_viewport_copy_picture(self->viewport, &error))
+        nw_window_take_error(self, error);
+}
+
+/* ---- the design -------------------------------------------------------------------------- */
+
+static void on_design_made(NwWindow *self, NwDesign *design) {
+    GError *error = NULL;
+    if (nw_document_create(self->document, design, &error))
+        nw_window_show_bench(self);
+    else
+        nw_window_take_error(self, error);
+}
+
+static void new_design(NwWindow *self) {
+    GtkWidget *dialog = nw_envelope_dialog_new(GTK_WINDOW(self), NULL);
+    g_signal_connect_swapped(dialog, "design-made", G_CALLBACK(on_design_made), self);
+    gtk_window_present(GTK_WINDOW(dialog));
+}
+
+static void change_envelope(NwWindow *self) {
+    GtkWidget *dialog = nw_envelope_dialog_new(GTK_WINDOW(self), self->stage);
+    gtk_window_present(GTK_WINDOW(dialog));
+}
+
+static void versions(NwWindow *self) {
+    gtk_window_present(GTK_WINDOW(nw_versions_dialog_new(GTK_WINDOW(self), self->stage)));
+}
+
+static void undo(NwWindow *self) {
+    nw_document_undo(self->document);
+}
+
+static void redo(NwWindow *self) {
+    nw_document_redo(self->document);
+}
+
+/* ---- searching --------------------------------------------------------------------------- */
+
+static void search(NwWindow *self) {
+    GError *error = NULL;
+    if (nw_hunt_get_state(self->hunt) == NW_HUNT_RUNNING)
+        nw_hunt_pause(self->hunt);
+    else if (!nw_hunt_start(self->hunt, &error))
+        nw_window_take_error(self, error);
+}
+
+static void search_anew(NwWindow *self) {
+    GError *error = NULL;
+    if (!nw_hunt_start_anew(self->hunt, &error))
+        nw_window_take_error(self, error);
+}
+
+static void sketch(NwWindow *self) {
+    nw_stage_set_item(self->stage, NULL);
+}
+
+static NwStatus adopt(NwDesign *design, gpointer data) {
+    const NwFinding *finding = data;
+    return nw_design_adopt(design, finding->placements, (size_t)finding->placement_count);
+}
+
+static void make_intended(NwWindow *self) {
+    NwFindingItem *item = nw_stage_get_item(self->stage);
+    if (!item || nw_hunt_get_state(self->hunt) == NW_HUNT_STALE)
+        return;
+    g_object_ref(item);
+    nw_document_apply(self->document, _("Make intended"), adopt,
+                      (gpointer)nw_finding_item_get(item));
+    g_object_unref(item);
+}
+
+static NwFindingItem *dup_intended(NwWindow *self) {
+    GListModel *findings = nw_hunt_get_findings(self->hunt);
+    for (guint i = 0; i < g_list_model_get_n_items(findings); i++) {
+        NwFindingItem *item = g_list_model_get_item(findings, i);
+        if (nw_finding_item_get(item)->intended)
+            return item;
+        g_object_unref(item);
+    }
+    return NULL;
+}
+
+static void beside(NwWindow *self) {
+    if (nw_stage_get_beside(self->stage)) {
+        nw_stage_set_beside(self->stage, NULL);
+        return;
+    }
+    NwFindingItem *intended = dup_intended(self);
+    if (intended && nw_stage_get_item(self->stage))
+        nw_stage_set_beside(self->stage, intended);
+    g_clear_object(&intended);
+}
+
+/* ---- the tables -------------------------------------------------------------------------- */
+
+typedef enum Needs { NEEDS_NOTHING, NEEDS_DESIGN, NEEDS_ASSEMBLY } Needs;
+
+static const struct {
+    const char *name;
+    Act *act;
+    Needs needs;
+} acts[] = {
+    {"new-design", new_design, NEEDS_NOTHING},
+    {"open-file", open_file, NEEDS_NOTHING},
+    {"show-start", nw_window_show_start, NEEDS_NOTHING},
+    {"export-file", export_file, NEEDS_DESIGN},
+    {"save-picture", save_picture, NEEDS_DESIGN},
+    {"copy-picture", copy_picture, NEEDS_DESIGN},
+    {"change-envelope", change_envelope, NEEDS_DESIGN},
+    {"versions", versions, NEEDS_DESIGN},
+    {"undo", undo, NEEDS_DESIGN},
+    {"redo", redo, NEEDS_DESIGN},
+    {"search", search, NEEDS_DESIGN},
+    {"search-anew", search_anew, NEEDS_DESIGN},
+    {"sketch", sketch, NEEDS_ASSEMBLY},
+    {"make-intended", make_intended, NEEDS_ASSEMBLY},
+    {"beside", beside, NEEDS_ASSEMBLY},
+};
+
+static void on_act(GSimpleAction *action, GVariant *parameter, gpointer data) {
+    (void)parameter;
+    for (gsize i = 0; i < G_N_ELEMENTS(acts); i++)
+        if (g_strcmp0(acts[i].name, g_action_get_name(G_ACTION(action))) == 0)
+            acts[i].act(data);
+}
+
+/* Switches that the stage or the hunt keeps. */
+static const struct {
+    const char *name;
+    gboolean (*get)(NwStage *);
+    void (*set)(NwStage *, gboolean);
+} switches[] = {
+    {"parallel", nw_stage_get_parallel, nw_stage_set_parallel},
+    {"one-colour", nw_stage_get_one_colour, nw_stage_set_one_colour},
+    {"tips", nw_stage_get_tips, nw_stage_set_tips},
+};
+
+static void on_switch(GSimpleAction *action, GVariant *value, gpointer data) {
+    NwWindow *self = data;
+    for (gsize i = 0; i < G_N_ELEMENTS(switches); i++)
+        if (g_strcmp0(switches[i].name, g_action_get_name(G_ACTION(action))) == 0)
+            switches[i].set(self->stage, g_variant_get_boolean(value));
+    nw_window_update_actions(self);
+}
+
+static void on_diagonals(GSimpleAction *action, GVariant *value, gpointer data) {
+    NwWindow *self = data;
+    nw_hunt_set_diagonals(self->hunt, g_variant_get_boolean(value));
+    g_simple_action_set_state(action, value);
+}
+
+static const char *const looks[] = {
+    [NW_LOOK_SOLID] = "solid", [NW_LOOK_CLEAR] = "see-through", [NW_LOOK_LINES] = "lines"};
+
+static void on_look(GSimpleAction *action, GVariant *value, gpointer data) {
+    NwWindow *self = data;
+    (void)action;
+    for (int look = 0; look < (int)G_N_ELEMENTS(looks); look++)
+        if (g_strcmp0(looks[look], g_variant_get_string(value, NULL)) == 0)
+            nw_stage_set_look(self->stage, (NwLook)look);
+    nw_window_update_actions(self);
+}
+
+static void add(NwWindow *self, GSimpleAction *action, const char *signal, GCallback callback) {
+    g_signal_connect(action, signal, callback, self);
+    g_action_map_add_action(G_ACTION_MAP(self), G_ACTION(action));
+    g_object_unref(action);
+}
+
+void nw_window_add_actions(NwWindow *self) {
+    for (gsize i = 0; i < G_N_ELEMENTS(acts); i++)
+        add(self, g_simple_action_new(acts[i].name, NULL), "activate", G_CALLBACK(on_act));
+    for (gsize i = 0; i < G_N_ELEMENTS(switches); i++)
+        add(self,
+            g_simple_action_new_stateful(switches[i].name, NULL, g_variant_new_boolean(FALSE)),
+            "change-state", G_CALLBACK(on_switch));
+    add(self, g_simple_action_new_stateful("diagonals", NULL, g_variant_new_boolean(FALSE)),
+        "change-state", G_CALLBACK(on_diagonals));
+    add(self,
+        g_simple_action_new_stateful("look", G_VARIANT_TYPE_STRING,
+                                     g_variant_new_string(looks[NW_LOOK_SOLID])),
+        "change-state", G_CALLBACK(on_look));
+    nw_window_update_actions(self);
+}
+
+static void enable(NwWindow *self, const char *name, gboolean enabled) {
+    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
+    g_simple_action_set_enabled(G_SIMPLE_ACTION(action), enabled);
+}
+
+static void set_state(NwWindow *self, const char *name, GVariant *state) {
+    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
+    g_simple_action_set_state(G_SIMPLE_ACTION(action), state);
+}
+
+static void update_undo_button(GtkWidget *button, char *what, const char *nothing) {
+    gtk_widget_set_tooltip_text(button, what ? what : nothing);
+    g_free(what);
+}
+
+void nw_window_update_actions(NwWindow *self) {
+    gboolean bench = g_strcmp0(gtk_stack_get_visible_child_name(self->pages), "bench") == 0;
+    gboolean design = bench && nw_document_get_design(self->document);
+    gboolean assembly = design && nw_stage_get_item(self->stage);
+    for (gsize i = 0; i < G_N_ELEMENTS(acts); i++)
+        enable(self, acts[i].name,
+               acts[i].needs == NEEDS_NOTHING || (acts[i].needs == NEEDS_DESIGN && design) ||
+                   (acts[i].needs == NEEDS_ASSEMBLY && assembly));
+    enable(self, "make-intended", assembly && nw_hunt_get_state(self->hunt) != NW_HUNT_STALE);
+    char *to_undo = design ? nw_document_dup_undo(self->document) : NULL;
+    char *to_redo = design ? nw_document_dup_redo(self->document) : NULL;
+    enable(self, "undo", to_undo != NULL);
+    enable(self, "redo", to_redo != NULL);
+    update_undo_button(self->undo_button, to_undo ? g_strdup_printf(_("Undo: %s"), to_undo) : NULL,
+                       _("Nothing to undo"));
+    update_undo_button(self->redo_button, to_redo ? g_strdup_printf(_("Redo: %s"), to_redo) : NULL,
+                       _("Nothing to redo"));
+    g_free(to_undo);
+    g_free(to_redo);
+    for (gsize i = 0; i < G_N_ELEMENTS(switches); i++)
+        set_state(self, switches[i].name, g_variant_new_boolean(switches[i].get(self->stage)));
+    set_state(self, "look", g_variant_new_string(looks[nw_stage_get_look(self->stage)]));
+}

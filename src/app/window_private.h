@@ -1,0 +1,48 @@
+/* What window.c and window_actions.c share. */
+#ifndef NW_APP_WINDOW_PRIVATE_H
+#define NW_APP_WINDOW_PRIVATE_H
+
+#include "app/assembly_panel.h"
+#include "app/board_panel.h"
+#include "app/piece_panel.h"
+#include "app/slide_strip.h"
+#include "app/start_page.h"
+#include "app/viewport.h"
+#include "app/window.h"
+
+struct _NwWindow {
+    GtkApplicationWindow parent;
+    GSettings *settings;
+    NwDocument *document;
+    NwHunt *hunt;
+    NwStage *stage;
+
+    GtkLabel *title, *subtitle;
+    GtkWidget *start_button, *edit_buttons, *undo_button, *redo_button;
+    GtkInfoBar *notice;
+    GtkLabel *notice_label;
+    GtkStack *pages;
+    GtkPaned *left_paned, *right_paned, *middle_paned;
+    NwStartPage *start_page;
+    NwPiecePanel *piece_panel;
+    NwBoardPanel *board_panel;
+    NwViewport *viewport;
+    NwSlideStrip *slide_strip;
+    NwAssemblyPanel *assembly_panel;
+    GtkFileChooserNative *chooser; /* while one is open */
+};
+
+/* Adds the actions of window_actions.c; brings their states up to date. */
+void nw_window_add_actions(NwWindow *self);
+void nw_window_update_actions(NwWindow *self);
+
+void nw_window_show_start(NwWindow *self);
+void nw_window_show_bench(NwWindow *self);
+
+/* Shows a sentence in the bar at the top until it is closed or another takes its place. */
+void nw_window_notice(NwWindow *self, const char *sentence);
+
+/* The same for an error, which is freed. */
+void nw_window_take_error(NwWindow *self, GError *error);
+
+#endif

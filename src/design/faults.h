@@ -42,6 +42,13 @@ typedef struct NwFault {
  * their number. Every placement's piece must be an index of a piece. */
 size_t nw_design_faults(const NwDesign *design, NwFault **faults);
 
+/* Whether it only says that nothing can fit, by size or volume: such a design can be searched, and
+ * the search proves that it has no assembly. */
+static inline bool nw_fault_is_about_size(const NwFault *fault) {
+    return fault->kind == NW_FAULT_TOO_LITTLE || fault->kind == NW_FAULT_TOO_MUCH ||
+           fault->kind == NW_FAULT_TOO_WIDE;
+}
+
 /* One sentence without a final full stop: what is wrong, where, and what to do. The caller frees it
  * with free(). The fault must be one of this design as it is now. */
 char *nw_fault_text(const NwDesign *design, const NwFault *fault);

@@ -6,7 +6,10 @@
 
 #include "job/search.h"
 
-enum { NW_THREADS_MAX = 64 };
+enum {
+    NW_THREADS_MAX = 64,
+    NW_BATCH_MAX = 10000, /* findings that wait to be taken before the workers wait too */
+};
 
 typedef struct NwTask {
     NwPath path;

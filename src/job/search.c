@@ -248,6 +248,8 @@ GPtrArray *nw_search_take(NwSearch *search, int milliseconds) {
     GPtrArray *batch = search->batch;
     search->batch = new_batch();
     search->wake_pending = false;
+    if (batch->len >= NW_BATCH_MAX)
+        pthread_cond_broadcast(&search->changed);
     pthread_mutex_unlock(&search->lock);
     return batch;
 }

@@ -3,7 +3,8 @@
  * The search tree of the fit is cut into subtrees (nw_fit_split), the tasks. Worker threads take
  * them one by one; an assembly that turns up is put in a queue and examined by whichever worker is
  * free next, examinations before tasks, so the queue stays short. Findings wait in a batch until
- * the client takes them; however many arrive, at most one wake-up is pending.
+ * the client takes them; however many arrive, at most one wake-up is pending, and when some
+ * thousands wait the workers wait too, so memory does not grow with the number of results.
  *
  * The client sees: start, take (batches and progress), pause, go on, stop, save, free. Everything
  * the workers read is a frozen copy of the design. Thread: one client thread; the wake-up is called

@@ -23,7 +23,7 @@ static bool reached_limit(const NwSearch *search) {
 static Duty next_duty(NwSearch *search, NwWorker *worker) {
     if (search->stopping)
         return LEAVE;
-    if (search->state == NW_SEARCH_PAUSED)
+    if (search->state == NW_SEARCH_PAUSED || search->batch->len >= NW_BATCH_MAX)
         return WAIT;
     if (!worker->examining)
         worker->examining = g_queue_pop_head(&search->waiting);

@@ -94,8 +94,8 @@ static void on_brush(NwBoardPanel *self) {
 
 static void on_touch(NwBoardPanel *self) {
     for (int i = 0; i < TOUCHES; i++)
-        if (gtk_toggle_button_get_active(GTK_TOGGLE_BUTTON(self->touches[i])))
-            nw_layer_board_set_touch(self->board, touch_of_button[i]);
+        if (self->stage && gtk_toggle_button_get_active(GTK_TOGGLE_BUTTON(self->touches[i])))
+            nw_document_set_touch(self->document, touch_of_button[i]);
 }
 
 static void on_axis(NwBoardPanel *self) {

@@ -12,22 +12,32 @@
 enum { ROUND_MILLISECONDS = 60, SAVING_ROUND_MILLISECONDS = 250 };
 
 struct NwClerk {
+    /* Fixed when it is made. */
+    NwDesign *design;
+    char *path;
+    gint64 version;
+    NwSearchOptions options;
+    gboolean anew;
+    NwClerkCall *call;
+    gpointer data;
+    GThread *thread;
+
+    /* The thread's own until the clerk is ready, and fixed from then on. */
     NwSearch *search;
-    NwLibrary *library; /* the thread's own */
-    NwRecord *record;   /* NULL: a store that can only be read */
+    NwLibrary *library;
+    NwRecord *record; /* NULL: a store that can only be read */
     NwAssembly intended;
     gboolean has_intended;
     gboolean was_complete, was_begun;
-    GThread *thread; /* NULL: not started */
-    NwClerkCall *call;
-    gpointer data;
 
     pthread_mutex_t lock; /* guards everything below */
-    GPtrArray *tray;      /* NwFindingItem, in order; taken ones are cut off its head */
+    pthread_cond_t changed;
+    NwClerkState state;
+    gboolean go, started, leaving, orphan;
+    GPtrArray *tray; /* NwFindingItem, in order; taken ones are cut off its head */
     guint taken;
     guint number;
     guint source; /* the pending wake-up, or 0 */
-    gboolean leaving;
     char *trouble;
 };
 
@@ -121,8 +131,7 @@ static gboolean has_moved(const NwSearchProgress *now, const NwSearchProgress *b
            memcmp(now->verdicts, before->verdicts, sizeof now->verdicts) != 0;
 }
 
-static gpointer run(gpointer data) {
-    NwClerk *clerk = data;
+static void drain(NwClerk *clerk) {
     NwSearchProgress before = {0}, now;
     int round = clerk->record ? SAVING_ROUND_MILLISECONDS : ROUND_MILLISECONDS;
     for (gboolean ended = FALSE; !ended; before = now) {
@@ -137,26 +146,23 @@ static gpointer run(gpointer data) {
         if (ended || has_moved(&now, &before))
             save_and_lay_down(clerk);
     }
-    return NULL;
 }
 
-/* ---- from the main thread ---------------------------------------------------------------- */
+/* ---- preparing --------------------------------------------------------------------------- */
 
-static gboolean open_store(NwClerk *clerk, const char *path, gint64 version,
-                           const NwSearchOptions *options, gboolean anew, GBytes **resume,
-                           GError **error) {
-    clerk->library = nw_library_open(path, NW_LIBRARY_READ_WRITE, error);
+static gboolean open_store(NwClerk *clerk, GBytes **resume, GError **error) {
+    clerk->library = nw_library_open(clerk->path, NW_LIBRARY_READ_WRITE, error);
     if (!clerk->library)
         return FALSE;
     GError *failure = NULL;
-    clerk->record = nw_record_open(clerk->library, version, options, &failure);
+    clerk->record = nw_record_open(clerk->library, clerk->version, &clerk->options, &failure);
     if (failure) {
         g_propagate_error(error, failure);
         return FALSE;
     }
     if (!clerk->record)
         return TRUE; /* a store that can only be read and has no such run */
-    if (anew && !nw_record_restart(clerk->record, error))
+    if (clerk->anew && !nw_record_restart(clerk->record, error))
         return FALSE;
     const NwRun *run_before = nw_record_run(clerk->record);
     clerk->was_complete = run_before->state == NW_RUN_COMPLETE;
@@ -165,9 +171,8 @@ static gboolean open_store(NwClerk *clerk, const char *path, gint64 version,
     return TRUE;
 }
 
-static gboolean prepare(NwClerk *clerk, const NwDesign *design, const NwSearchOptions *options,
-                        GBytes *resume, GError **error) {
-    clerk->search = nw_search_new(design, options, resume, error);
+static gboolean make_search(NwClerk *clerk, GBytes *resume, GError **error) {
+    clerk->search = nw_search_new(clerk->design, &clerk->options, resume, error);
     if (!clerk->search)
         return FALSE;
     clerk->has_intended = nw_search_has_intended(clerk->search) &&
@@ -183,22 +188,79 @@ static gboolean prepare(NwClerk *clerk, const NwDesign *design, const NwSearchOp
     return TRUE;
 }
 
+static void prepare(NwClerk *clerk) {
+    GBytes *resume = NULL;
+    GError *error = NULL;
+    gboolean good = open_store(clerk, &resume, &error) && make_search(clerk, resume, &error);
+    g_clear_pointer(&resume, g_bytes_unref);
+    pthread_mutex_lock(&clerk->lock);
+    clerk->state = good ? NW_CLERK_READY : NW_CLERK_FAILED;
+    if (error)
+        clerk->trouble = g_strdup(error->message);
+    ask_for_wake(clerk);
+    pthread_mutex_unlock(&clerk->lock);
+    g_clear_error(&error);
+}
+
+/* Waits for the word to go, or to leave; TRUE to go. */
+static gboolean wait_for_go(NwClerk *clerk) {
+    pthread_mutex_lock(&clerk->lock);
+    while (clerk->state == NW_CLERK_READY && !clerk->go && !clerk->leaving)
+        pthread_cond_wait(&clerk->changed, &clerk->lock);
+    gboolean go = clerk->state == NW_CLERK_READY && clerk->go && !clerk->leaving;
+    clerk->started = go;
+    if (go)
+        nw_search_start(clerk->search);
+    pthread_mutex_unlock(&clerk->lock);
+    return go;
+}
+
+static void destroy(NwClerk *clerk) {
+    for (guint i = clerk->taken; i < clerk->tray->len; i++)
+        g_object_unref(clerk->tray->pdata[i]);
+    g_ptr_array_unref(clerk->tray);
+    nw_search_free(clerk->search);
+    nw_record_free(clerk->record);
+    nw_library_close(clerk->library);
+    nw_design_free(clerk->design);
+    pthread_cond_destroy(&clerk->changed);
+    pthread_mutex_destroy(&clerk->lock);
+    g_free(clerk->trouble);
+    g_free(clerk->path);
+    free(clerk);
+}
+
+static gpointer run(gpointer data) {
+    NwClerk *clerk = data;
+    prepare(clerk);
+    if (wait_for_go(clerk))
+        drain(clerk);
+    pthread_mutex_lock(&clerk->lock);
+    gboolean orphan = clerk->orphan;
+    pthread_mutex_unlock(&clerk->lock);
+    if (orphan)
+        destroy(clerk);
+    return NULL;
+}
+
+/* ---- from the main thread ---------------------------------------------------------------- */
+
 NwClerk *nw_clerk_new(const NwDesign *design, const char *path, gint64 version,
                       const NwSearchOptions *options, gboolean anew, NwClerkCall *call,
-                      gpointer data, GError **error) {
+                      gpointer data) {
     NwClerk *clerk = nw_alloc(1, sizeof *clerk);
     pthread_mutex_init(&clerk->lock, NULL);
+    pthread_cond_init(&clerk->changed, NULL);
     clerk->tray = g_ptr_array_new();
+    clerk->design = nw_design_copy(design);
+    clerk->path = g_strdup(path);
+    clerk->version = version;
+    clerk->options = *options;
+    clerk->anew = anew;
     clerk->call = call;
     clerk->data = data;
-    GBytes *resume = NULL;
-    gboolean good = open_store(clerk, path, version, options, anew, &resume, error) &&
-                    prepare(clerk, design, options, resume, error);
-    g_clear_pointer(&resume, g_bytes_unref);
-    if (good)
-        return clerk;
-    nw_clerk_free(clerk);
-    return NULL;
+    clerk->thread = g_thread_new("clerk", run, clerk);
+    return clerk;
 }
 
 void nw_clerk_free(NwClerk *clerk) {
@@ -206,48 +268,62 @@ void nw_clerk_free(NwClerk *clerk) {
         return;
     pthread_mutex_lock(&clerk->lock);
     clerk->leaving = TRUE;
-    pthread_mutex_unlock(&clerk->lock);
-    if (clerk->thread) {
-        nw_search_stop(clerk->search);
-        g_thread_join(clerk->thread);
-        save_and_lay_down(clerk);
-    }
+    clerk->orphan = clerk->state == NW_CLERK_PREPARING;
+    gboolean orphan = clerk->orphan, started = clerk->started;
     if (clerk->source)
         g_source_remove(clerk->source);
-    for (guint i = clerk->taken; i < clerk->tray->len; i++)
-        g_object_unref(clerk->tray->pdata[i]);
-    g_ptr_array_unref(clerk->tray);
-    nw_search_free(clerk->search);
-    nw_record_free(clerk->record);
-    nw_library_close(clerk->library);
-    pthread_mutex_destroy(&clerk->lock);
-    g_free(clerk->trouble);
-    free(clerk);
+    clerk->source = 0;
+    pthread_cond_broadcast(&clerk->changed);
+    GThread *thread = clerk->thread;
+    pthread_mutex_unlock(&clerk->lock);
+    if (orphan) {
+        g_thread_unref(thread);
+        return;
+    }
+    if (started)
+        nw_search_stop(clerk->search);
+    g_thread_join(thread);
+    if (started)
+        save_and_lay_down(clerk);
+    destroy(clerk);
 }
 
 void nw_clerk_go(NwClerk *clerk) {
-    if (clerk->thread) {
+    pthread_mutex_lock(&clerk->lock);
+    clerk->go = TRUE;
+    if (clerk->started)
         nw_search_go_on(clerk->search);
-        return;
-    }
-    nw_search_start(clerk->search);
-    clerk->thread = g_thread_new("clerk", run, clerk);
+    pthread_cond_broadcast(&clerk->changed);
+    pthread_mutex_unlock(&clerk->lock);
 }
 
 void nw_clerk_pause(NwClerk *clerk) {
-    nw_search_pause(clerk->search);
+    pthread_mutex_lock(&clerk->lock);
+    clerk->go = FALSE;
+    if (clerk->started)
+        nw_search_pause(clerk->search);
+    pthread_mutex_unlock(&clerk->lock);
+}
+
+NwClerkState nw_clerk_get_state(NwClerk *clerk) {
+    pthread_mutex_lock(&clerk->lock);
+    NwClerkState state = clerk->state;
+    pthread_mutex_unlock(&clerk->lock);
+    return state;
 }
 
 gboolean nw_clerk_was_complete(NwClerk *clerk) {
-    return clerk->was_complete;
+    return nw_clerk_get_state(clerk) == NW_CLERK_READY && clerk->was_complete;
 }
 
 gboolean nw_clerk_was_begun(NwClerk *clerk) {
-    return clerk->was_begun;
+    return nw_clerk_get_state(clerk) == NW_CLERK_READY && clerk->was_begun;
 }
 
 void nw_clerk_progress(NwClerk *clerk, NwSearchProgress *progress) {
-    nw_search_progress(clerk->search, progress);
+    *progress = (NwSearchProgress){.seconds_left = -1};
+    if (nw_clerk_get_state(clerk) == NW_CLERK_READY)
+        nw_search_progress(clerk->search, progress);
 }
 
 char *nw_clerk_dup_trouble(NwClerk *clerk) {

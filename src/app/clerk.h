@@ -1,10 +1,15 @@
 /* The clerk of a hunt: a thread between a search and the main loop.
  *
- * It is the one client of the search: it drains it, writes findings and position into the store
- * through a connection of its own, and lays the findings in a tray as rows, for the main loop to
- * take. However many arrive, one wake-up is pending at most. A tray belongs to one search, so
- * whoever drops a clerk drops what it had found with it.
- * Ownership: `free` stops the search, saves, and joins. Thread: called from the main one. */
+ * It prepares the search (listing the places of a large design takes seconds), is its one client,
+ * writes findings and position into the store through a connection of its own, and lays the
+ * findings in a tray as rows, for the main loop to take. However many arrive, one wake-up is
+ * pending at most. A tray belongs to one search, so whoever drops a clerk drops what it had found.
+ *
+ *     preparing  ->  ready  ->  running  <->  paused  ->  ended
+ *              \->  failed
+ *
+ * Ownership: `free` stops the search, saves and joins; a clerk that still prepares is left to end
+ * by itself. Thread: called from the main one. */
 #ifndef NW_APP_CLERK_H
 #define NW_APP_CLERK_H
 
@@ -15,31 +20,40 @@
 
 typedef struct NwClerk NwClerk;
 
-/* Called in the main loop when there is something to take or the search has ended. */
+typedef enum NwClerkState {
+    NW_CLERK_PREPARING,
+    NW_CLERK_READY, /* or running, or ended: nw_clerk_progress tells */
+    NW_CLERK_FAILED,
+} NwClerkState;
+
+/* Called in the main loop when there is something to take, or the clerk's state is another. */
 typedef void NwClerkCall(gpointer data);
 
-/* Prepares a search of `design`, which is version `version` in the store at `path`. What the store
- * has of it already is in the tray. `anew` forgets that first. */
+/* Begins to prepare a search of `design`, which is version `version` in the store at `path`. What
+ * the store has of it already comes into the tray. `anew` forgets that first. */
 NwClerk *nw_clerk_new(const NwDesign *design, const char *path, gint64 version,
                       const NwSearchOptions *options, gboolean anew, NwClerkCall *call,
-                      gpointer data, GError **error);
+                      gpointer data);
 void nw_clerk_free(NwClerk *clerk); /* NULL is allowed */
 
-/* Starts, or goes on after a pause. */
+/* Starts as soon as it is ready, or goes on after a pause. */
 void nw_clerk_go(NwClerk *clerk);
 void nw_clerk_pause(NwClerk *clerk);
 
-/* Whether the store says that the search was complete, or had begun, before this clerk. */
+NwClerkState nw_clerk_get_state(NwClerk *clerk);
+
+/* Once ready: whether the store says that the search was complete, or had begun, before. */
 gboolean nw_clerk_was_complete(NwClerk *clerk);
 gboolean nw_clerk_was_begun(NwClerk *clerk);
 
+/* All zero while it prepares. */
 void nw_clerk_progress(NwClerk *clerk, NwSearchProgress *progress);
 
 /* Takes up to `most` rows from the tray: NwFindingItem, an array that unrefs them. If more are
  * left another call is on its way. The caller unrefs. */
 GPtrArray *nw_clerk_take(NwClerk *clerk, guint most);
 
-/* Why saving failed, or NULL; the caller frees. */
+/* Why preparing or saving failed, or NULL; the caller frees. */
 char *nw_clerk_dup_trouble(NwClerk *clerk);
 
 #endif

@@ -22,10 +22,12 @@ struct _NwDocument {
     NwHistory *history; /* NULL where it could not be read */
     Stroke stroke;
 
-    int piece, solo;
+    int piece;
+    char *solo; /* the name of the piece that is shown alone, or NULL */
     NwSolid *selection;
     NwBrush brush;
-    guint flags[NW_PIECES_MAX];
+    NwTouch touch;
+    GHashTable *flags; /* by the name of the piece */
 };
 
 G_DEFINE_FINAL_TYPE(NwDocument, nw_document, G_TYPE_OBJECT)
@@ -57,6 +59,8 @@ static void nw_document_finalize(GObject *object) {
     clear_stroke(self);
     nw_design_free(self->design);
     nw_solid_free(self->selection);
+    g_hash_table_unref(self->flags);
+    g_free(self->solo);
     if (self->history)
         nw_history_free(self->history);
     G_OBJECT_CLASS(nw_document_parent_class)->finalize(object);
@@ -73,8 +77,9 @@ static void nw_document_class_init(NwDocumentClass *class) {
 }
 
 static void nw_document_init(NwDocument *self) {
-    self->piece = self->solo = -1;
+    self->piece = -1;
     self->selection = nw_solid_new();
+    self->flags = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
 }
 
 NwDocument *nw_document_new(NwLibrary *library) {
@@ -106,15 +111,18 @@ static void read_history(NwDocument *self) {
     self->history = nw_library_load_history(self->library, self->design_id, NULL);
 }
 
-/* Pointers at pieces that are no longer there are let go. */
+/* Pointers at what is no longer there are let go. */
 static void mend_pointers(NwDocument *self) {
     int count = (int)self->design->piece_count;
     if (self->piece >= count)
         self->piece = count - 1;
     if (self->piece < 0 && count)
         self->piece = 0;
-    if (self->solo >= count)
-        self->solo = -1;
+    if (nw_document_get_solo(self) < 0)
+        g_clear_pointer(&self->solo, g_free);
+    NwSolid *inside = nw_solid_intersection(self->selection, self->design->envelope);
+    nw_solid_free(self->selection);
+    self->selection = inside;
 }
 
 /* Shows a version that is in the store already. */
@@ -140,8 +148,9 @@ gboolean nw_document_open(NwDocument *self, const char *name, GError **error) {
     self->design_id = entry->id;
     gint64 version = entry->current_version;
     nw_design_entry_free(entry);
-    self->piece = self->solo = -1;
-    memset(self->flags, 0, sizeof self->flags);
+    self->piece = -1;
+    g_clear_pointer(&self->solo, g_free);
+    g_hash_table_remove_all(self->flags);
     nw_document_take_selection(self, nw_solid_new());
     return show_version(self, version, error);
 }
@@ -153,6 +162,15 @@ gboolean nw_document_create(NwDocument *self, const NwDesign *design, GError **e
                      nw_document_open(self, settled->name, error);
     nw_design_free(settled);
     return added;
+}
+
+void nw_document_close(NwDocument *self) {
+    clear_stroke(self);
+    g_clear_pointer(&self->design, nw_design_free);
+    g_clear_pointer(&self->history, nw_history_free);
+    self->design_id = self->version = 0;
+    self->piece = -1;
+    tell(self, CHANGED);
 }
 
 gboolean nw_document_go_to_version(NwDocument *self, gint64 version) {
@@ -316,6 +334,17 @@ void nw_document_take_selection(NwDocument *self, NwSolid *selection) {
         tell(self, SELECTED);
 }
 
+NwTouch nw_document_get_touch(NwDocument *self) {
+    return self->touch;
+}
+
+void nw_document_set_touch(NwDocument *self, NwTouch touch) {
+    if (touch == self->touch)
+        return;
+    self->touch = touch;
+    tell(self, SELECTED);
+}
+
 NwBrush nw_document_get_brush(NwDocument *self) {
     return self->brush;
 }
@@ -327,41 +356,55 @@ void nw_document_set_brush(NwDocument *self, NwBrush brush) {
     tell(self, SELECTED);
 }
 
+static const char *name_of(NwDocument *self, int piece) {
+    if (!self->design || piece < 0 || (size_t)piece >= self->design->piece_count)
+        return NULL;
+    return self->design->pieces[piece].name;
+}
+
 guint nw_document_get_flags(NwDocument *self, int piece) {
-    return piece >= 0 && piece < NW_PIECES_MAX ? self->flags[piece] : 0;
+    const char *name = name_of(self, piece);
+    return name ? GPOINTER_TO_UINT(g_hash_table_lookup(self->flags, name)) : 0;
 }
 
 void nw_document_set_flag(NwDocument *self, int piece, NwPieceFlag flag, gboolean on) {
-    if (piece < 0 || piece >= NW_PIECES_MAX)
+    const char *name = name_of(self, piece);
+    guint before = nw_document_get_flags(self, piece);
+    guint flags = on ? before | flag : before & ~(guint)flag;
+    if (!name || flags == before)
         return;
-    guint flags = on ? self->flags[piece] | flag : self->flags[piece] & ~(guint)flag;
-    if (flags == self->flags[piece])
-        return;
-    self->flags[piece] = flags;
+    g_hash_table_insert(self->flags, g_strdup(name), GUINT_TO_POINTER(flags));
     tell(self, SELECTED);
 }
 
 int nw_document_get_solo(NwDocument *self) {
-    return self->solo;
+    int count = self->solo && self->design ? (int)self->design->piece_count : 0;
+    for (int piece = 0; piece < count; piece++)
+        if (strcmp(self->design->pieces[piece].name, self->solo) == 0)
+            return piece;
+    return -1;
 }
 
 void nw_document_set_solo(NwDocument *self, int piece) {
-    if (piece == self->solo)
+    if (piece == nw_document_get_solo(self))
         return;
-    self->solo = piece;
+    g_free(self->solo);
+    self->solo = g_strdup(name_of(self, piece));
     tell(self, SELECTED);
 }
 
 gboolean nw_document_shows(NwDocument *self, int piece) {
-    if (self->solo >= 0)
-        return piece == self->solo;
+    int solo = nw_document_get_solo(self);
+    if (solo >= 0)
+        return piece == solo;
     return !(nw_document_get_flags(self, piece) & NW_PIECE_HIDDEN);
 }
 
 guint64 nw_document_get_locked(NwDocument *self) {
     guint64 locked = 0;
-    for (int piece = 0; piece < NW_PIECES_MAX; piece++)
-        if (self->flags[piece] & NW_PIECE_LOCKED)
+    int count = self->design ? (int)self->design->piece_count : 0;
+    for (int piece = 0; piece < count; piece++)
+        if (nw_document_get_flags(self, piece) & NW_PIECE_LOCKED)
             locked |= G_GUINT64_CONSTANT(1) << piece;
     return locked;
 }

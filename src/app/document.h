@@ -50,6 +50,9 @@ NwLibrary *nw_document_get_library(NwDocument *self);
 gboolean nw_document_open(NwDocument *self, const char *name, GError **error);
 gboolean nw_document_create(NwDocument *self, const NwDesign *design, GError **error);
 
+/* Lets go of the design, which is no longer in the store. */
+void nw_document_close(NwDocument *self);
+
 /* The design as it is now; borrowed until "changed". NULL before the first is opened. */
 const NwDesign *nw_document_get_design(NwDocument *self);
 gint64 nw_document_get_design_id(NwDocument *self);
@@ -87,9 +90,14 @@ void nw_document_set_piece(NwDocument *self, int piece);
 const NwSolid *nw_document_get_selection(NwDocument *self); /* borrowed, perhaps empty */
 void nw_document_take_selection(NwDocument *self, NwSolid *selection);
 
+/* What a stroke does when no key says otherwise. */
+NwTouch nw_document_get_touch(NwDocument *self);
+void nw_document_set_touch(NwDocument *self, NwTouch touch);
+
 NwBrush nw_document_get_brush(NwDocument *self);
 void nw_document_set_brush(NwDocument *self, NwBrush brush);
 
+/* Flags and solo go with the name of a piece, so they stay with it when pieces move. */
 guint nw_document_get_flags(NwDocument *self, int piece); /* of NwPieceFlag */
 void nw_document_set_flag(NwDocument *self, int piece, NwPieceFlag flag, gboolean on);
 

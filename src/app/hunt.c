@@ -52,12 +52,17 @@ static void look_at_progress(NwHunt *self) {
         g_free(self->message);
         self->message = trouble;
     }
-    if (self->state != NW_HUNT_RUNNING)
-        return;
-    if (self->progress.state == NW_SEARCH_COMPLETE)
-        self->state = NW_HUNT_COMPLETE;
-    else if (self->progress.state == NW_SEARCH_FAILED)
+    NwClerkState clerk = nw_clerk_get_state(self->clerk);
+    if (self->state == NW_HUNT_RUNNING && clerk == NW_CLERK_FAILED)
         self->state = NW_HUNT_FAILED;
+    else if (self->state == NW_HUNT_RUNNING && self->progress.state == NW_SEARCH_COMPLETE)
+        self->state = NW_HUNT_COMPLETE;
+    else if (self->state == NW_HUNT_RUNNING && self->progress.state == NW_SEARCH_FAILED)
+        self->state = NW_HUNT_FAILED;
+    else if (self->state == NW_HUNT_IDLE && nw_clerk_was_complete(self->clerk))
+        self->state = NW_HUNT_COMPLETE;
+    else if (self->state == NW_HUNT_IDLE && nw_clerk_was_begun(self->clerk))
+        self->state = NW_HUNT_PAUSED;
 }
 
 static gboolean on_tick(gpointer data) {
@@ -80,41 +85,26 @@ static void on_call(gpointer data) {
     if (rows->len)
         g_list_store_splice(self->findings, length, 0, rows->pdata, rows->len);
     g_ptr_array_unref(rows);
-    if (!self->tick)
+    if (!self->tick) {
+        look_at_progress(self);
         tell(self);
+    }
 }
 
-static gboolean make_clerk(NwHunt *self, gboolean anew, GError **error) {
+static void make_clerk(NwHunt *self, gboolean anew) {
     NwLibrary *library = nw_document_get_library(self->document);
     const NwDesign *design = nw_document_get_design(self->document);
     NwSearchOptions options = {.diagonals = self->diagonals};
     forget_findings(self);
+    g_clear_pointer(&self->message, g_free);
     nw_design_free(self->design);
     self->design = nw_design_copy(design);
     self->version = nw_document_get_version(self->document);
     self->clerk = nw_clerk_new(design, nw_library_get_path(library), self->version, &options, anew,
-                               on_call, self, error);
-    return self->clerk != NULL;
+                               on_call, self);
 }
 
-/* Shows what the store has of this version, without searching. */
-static void load(NwHunt *self) {
-    GError *error = NULL;
-    g_clear_pointer(&self->message, g_free);
-    if (!make_clerk(self, FALSE, &error)) {
-        /* A design that cannot be searched yet is no trouble until somebody presses Search. */
-        g_error_free(error);
-        return;
-    }
-    nw_clerk_progress(self->clerk, &self->progress);
-    if (nw_clerk_was_complete(self->clerk))
-        self->state = NW_HUNT_COMPLETE;
-    else if (nw_clerk_was_begun(self->clerk))
-        self->state = NW_HUNT_PAUSED;
-    else
-        drop_clerk(self);
-}
-
+/* Whether the store has a run of this version, by whatever options. */
 static gboolean store_has_run(NwHunt *self, gint64 version) {
     GPtrArray *runs = nw_library_list_runs(nw_document_get_library(self->document), version, NULL);
     gboolean any = runs && runs->len > 0;
@@ -127,16 +117,23 @@ static gboolean store_has_run(NwHunt *self, gint64 version) {
 static void on_design_changed(NwHunt *self) {
     const NwDesign *design = nw_document_get_design(self->document);
     gint64 version = nw_document_get_version(self->document);
-    if (!design || (self->design && version == self->version))
+    if (!design) {
+        forget_findings(self);
+        g_clear_pointer(&self->design, nw_design_free);
+        tell(self);
+        return;
+    }
+    if (self->design && version == self->version)
         return;
     gboolean same_design = self->design && strcmp(self->design->name, design->name) == 0;
-    if (!same_design || store_has_run(self, version)) {
-        load(self);
-    } else if (g_list_model_get_n_items(G_LIST_MODEL(self->findings)) > 0) {
+    if (store_has_run(self, version)) {
+        make_clerk(self, FALSE);
+    } else if (same_design && g_list_model_get_n_items(G_LIST_MODEL(self->findings)) > 0) {
         drop_clerk(self);
         self->state = NW_HUNT_STALE;
     } else {
         forget_findings(self);
+        g_clear_pointer(&self->design, nw_design_free);
     }
     tell(self);
 }
@@ -183,7 +180,7 @@ void nw_hunt_set_diagonals(NwHunt *self, gboolean diagonals) {
         return;
     self->diagonals = diagonals;
     if (nw_document_get_design(self->document))
-        load(self);
+        make_clerk(self, FALSE);
     tell(self);
 }
 
@@ -219,32 +216,21 @@ static gboolean refuse_faults(NwHunt *self, GError **error) {
 }
 
 gboolean nw_hunt_start(NwHunt *self, GError **error) {
-    g_clear_pointer(&self->message, g_free);
     if (refuse_faults(self, error))
         return FALSE;
-    gboolean goes_on = self->clerk && self->state == NW_HUNT_PAUSED;
-    if (!goes_on && !make_clerk(self, FALSE, error)) {
-        tell(self);
-        return FALSE;
-    }
-    if (nw_clerk_was_complete(self->clerk)) {
-        self->state = NW_HUNT_COMPLETE;
-        nw_clerk_progress(self->clerk, &self->progress);
-        tell(self);
-        return TRUE;
-    }
-    go(self);
+    gboolean goes_on = self->clerk && nw_clerk_get_state(self->clerk) != NW_CLERK_FAILED &&
+                       (self->state == NW_HUNT_PAUSED || self->state == NW_HUNT_COMPLETE);
+    if (!goes_on)
+        make_clerk(self, FALSE);
+    if (self->state != NW_HUNT_COMPLETE)
+        go(self);
     return TRUE;
 }
 
 gboolean nw_hunt_start_anew(NwHunt *self, GError **error) {
-    g_clear_pointer(&self->message, g_free);
     if (refuse_faults(self, error))
         return FALSE;
-    if (!make_clerk(self, TRUE, error)) {
-        tell(self);
-        return FALSE;
-    }
+    make_clerk(self, TRUE);
     go(self);
     return TRUE;
 }

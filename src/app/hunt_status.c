@@ -1,6 +1,7 @@
 #include "app/hunt_status.h"
 
 #include <glib/gi18n.h>
+#include <inttypes.h>
 
 #include "job/words.h"
 
@@ -84,23 +85,21 @@ static void show_figures(NwHuntStatus *self, const NwSearchProgress *p, gboolean
     gboolean has_intended = design && design->intended_count;
     const guint64 open = has_intended ? p->cooks : p->verdicts[NW_OPENS];
     char *cooks =
-        has_intended ? g_strdup_printf(ngettext("%" G_GUINT64_FORMAT " cook",
-                                                "%" G_GUINT64_FORMAT " cooks", (unsigned long)open),
-                                       open)
-                     : g_strdup_printf(ngettext("%" G_GUINT64_FORMAT " opens",
-                                                "%" G_GUINT64_FORMAT " open", (unsigned long)open),
-                                       open);
-    take_text(self->found, begun ? g_strdup_printf(ngettext("%" G_GUINT64_FORMAT " assembly",
-                                                            "%" G_GUINT64_FORMAT " assemblies",
-                                                            (unsigned long)p->found),
-                                                   p->found)
-                                 : NULL);
+        has_intended
+            ? g_strdup_printf(
+                  ngettext("%" PRIu64 " cook", "%" PRIu64 " cooks", (unsigned long)open), open)
+            : g_strdup_printf(
+                  ngettext("%" PRIu64 " opens", "%" PRIu64 " open", (unsigned long)open), open);
+    take_text(self->found,
+              begun ? g_strdup_printf(ngettext("%" PRIu64 " assembly", "%" PRIu64 " assemblies",
+                                               (unsigned long)p->found),
+                                      p->found)
+                    : NULL);
     take_text(self->cooks, begun ? g_strdup(cooks) : NULL);
     take_text(self->unreachable,
-              begun ? g_strdup_printf(_("%" G_GUINT64_FORMAT " unreachable"), unreachable) : NULL);
+              begun ? g_strdup_printf(_("%" PRIu64 " unreachable"), unreachable) : NULL);
     take_text(self->undecided,
-              begun && undecided ? g_strdup_printf(_("%" G_GUINT64_FORMAT " undecided"), undecided)
-                                 : NULL);
+              begun && undecided ? g_strdup_printf(_("%" PRIu64 " undecided"), undecided) : NULL);
     g_free(cooks);
 }
 

@@ -221,14 +221,6 @@ void nw_layer_board_set_stage(NwLayerBoard *self, NwStage *stage) {
     on_stage_changed(self);
 }
 
-void nw_layer_board_set_touch(NwLayerBoard *self, NwTouch touch) {
-    self->touch = touch;
-}
-
-NwTouch nw_layer_board_get_touch(NwLayerBoard *self) {
-    return self->touch;
-}
-
 /* ---- the object ---------------------------------------------------------------------------- */
 
 static void take_adjustment(NwLayerBoard *self, int direction, GtkAdjustment *adjustment) {
@@ -323,7 +315,6 @@ static void nw_layer_board_init(NwLayerBoard *self) {
     self->plan = (NwBoardPlan){
         .axis = 2, .abreast = 1, .side = SIDE_FIT_MIN, .gap = GAP, .head = HEAD, .margin = MARGIN};
     self->fitted = TRUE;
-    self->touch = NW_TOUCH_GIVE;
     self->cut_axis = -1;
     gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
     gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);

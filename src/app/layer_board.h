@@ -5,7 +5,7 @@
  * the short form of the piece's name, or a pattern where letters would be too small. What is left
  * over is hatched; what may stay empty bears a ring; what is selected has an inner outline.
  *
- * Painting with the brush: press and drag does what nw_layer_board_set_touch says; with Shift, or
+ * Painting with the brush: press and drag does what the document's touch says; with Shift, or
  * the secondary button, it takes; with Ctrl it selects, with Ctrl and Shift it unselects. Escape
  * takes the stroke back. With the keyboard: arrows (with Ctrl by cells), Page Up and Page Down by
  * layers, Space or Enter gives, Delete takes, Ctrl+Space selects; plus, minus and 0 zoom.
@@ -24,10 +24,6 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE(NwLayerBoard, nw_layer_board, NW, LAYER_BOARD, GtkWidget)
 
 void nw_layer_board_set_stage(NwLayerBoard *self, NwStage *stage);
-
-/* What a stroke without a modifier key does; NW_TOUCH_GIVE at first. */
-void nw_layer_board_set_touch(NwLayerBoard *self, NwTouch touch);
-NwTouch nw_layer_board_get_touch(NwLayerBoard *self);
 
 /* Larger or smaller by one step, about the middle of what is seen. */
 void nw_layer_board_zoom_by(NwLayerBoard *self, int steps);

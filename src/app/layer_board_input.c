@@ -2,27 +2,15 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "app/act.h"
 #include "app/layer_board_private.h"
+#include "app/stroke.h"
 
 static const double scroll_pixels = 40; /* of one notch of a wheel */
 
 /* ---- strokes ------------------------------------------------------------------------------- */
 
-static NwTouch touch_for(NwLayerBoard *self, GdkModifierType state, guint button) {
-    gboolean shift = (state & GDK_SHIFT_MASK) != 0, control = (state & GDK_CONTROL_MASK) != 0;
-    if (control)
-        return shift ? NW_TOUCH_UNSELECT : NW_TOUCH_SELECT;
-    if (shift || button == GDK_BUTTON_SECONDARY)
-        return self->touch == NW_TOUCH_SELECT ? NW_TOUCH_UNSELECT : NW_TOUCH_TAKE;
-    return self->touch;
-}
-
 static void touch(NwLayerBoard *self, NwPart part) {
-    NwSolid *parts = nw_stage_brush_parts(self->stage, part);
-    if (parts)
-        nw_document_touch(nw_stage_get_document(self->stage), parts);
-    nw_solid_free(parts);
+    nw_stroke_touch_part(self->stage, part);
     self->stroked = part;
 }
 
@@ -30,19 +18,9 @@ static gboolean is_stroked(NwLayerBoard *self, NwPart part) {
     return nw_vec_equal(part.cell, self->stroked.cell) && part.bit == self->stroked.bit;
 }
 
-/* Whether there is a piece to give to; tells what to do if not. */
-static gboolean may_stroke(NwLayerBoard *self, NwTouch kind) {
-    NwDocument *document = nw_stage_get_document(self->stage);
-    if (kind != NW_TOUCH_GIVE || nw_act_may_change(document, nw_document_get_piece(document)))
-        return TRUE;
-    if (nw_document_get_piece(document) < 0)
-        nw_act_tell(document, _("No piece is chosen. Add a piece, then paint its parts."));
-    return FALSE;
-}
-
 /* A whole stroke of one part, as a key makes it. */
 static void dab(NwLayerBoard *self, NwTouch kind) {
-    if (!self->has_cursor || !may_stroke(self, kind))
+    if (!self->has_cursor || !nw_stroke_may_begin(self->stage, kind))
         return;
     NwDocument *document = nw_stage_get_document(self->stage);
     nw_document_begin_stroke(document, kind);
@@ -113,13 +91,14 @@ static void on_drag_begin(NwLayerBoard *self, double x, double y, GtkGesture *ge
     self->from = (NwBoardPoint){x, y};
     if (button == GDK_BUTTON_MIDDLE) {
         self->panning = TRUE;
-    } else if (part_at(self, x, y, &part) && may_stroke(self, touch_for(self, state, button))) {
+    } else if (part_at(self, x, y, &part) &&
+               nw_stroke_may_begin(self->stage, nw_stroke_touch(self->stage, state, button))) {
         self->stroking = TRUE;
         self->cursor = nw_board_cursor_at(&self->plan, part);
         self->has_cursor = TRUE;
         hover(self, x, y);
         nw_document_begin_stroke(nw_stage_get_document(self->stage),
-                                 touch_for(self, state, button));
+                                 nw_stroke_touch(self->stage, state, button));
         touch(self, part);
     } else {
         gtk_gesture_set_state(gesture, GTK_EVENT_SEQUENCE_DENIED);

@@ -21,7 +21,6 @@ struct _NwLayerBoard {
     gboolean one_colour;  /* with which the sheet was drawn */
     int cut_axis, cut_level;
 
-    NwTouch touch;
     gboolean stroking;
     NwPart stroked;    /* the last part of the stroke */
     NwBoardPoint from; /* the last point of the stroke, or of a pan */

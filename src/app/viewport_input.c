@@ -1,5 +1,6 @@
 #include <math.h>
 
+#include "app/stroke.h"
 #include "app/viewport_private.h"
 
 static void size_of(NwViewport *self, int *width, int *height) {
@@ -16,21 +17,11 @@ static gboolean part_at(NwViewport *self, double x, double y, NwPart *part) {
 
 /* ---- painting ---------------------------------------------------------------------------- */
 
-static NwTouch touch_for(GdkModifierType state) {
-    if (state & GDK_SHIFT_MASK)
-        return NW_TOUCH_TAKE;
-    if (state & GDK_CONTROL_MASK)
-        return NW_TOUCH_SELECT;
-    return NW_TOUCH_GIVE;
-}
-
 static void paint_at(NwViewport *self, double x, double y) {
     NwPart part;
     if (!part_at(self, x, y, &part))
         return;
-    NwSolid *parts = nw_stage_brush_parts(self->stage, part);
-    nw_document_touch(nw_stage_get_document(self->stage), parts);
-    nw_solid_free(parts);
+    nw_stroke_touch_part(self->stage, part);
 }
 
 /* ---- dragging ---------------------------------------------------------------------------- */
@@ -47,8 +38,12 @@ static void on_drag_begin(GtkGestureDrag *gesture, double x, double y, NwViewpor
         self->drag = NW_DRAG_PAN;
     } else if (button == GDK_BUTTON_PRIMARY && !(state & GDK_ALT_MASK) &&
                part_at(self, x, y, &part)) {
+        NwTouch touch = nw_stroke_touch(self->stage, state, button);
+        self->drag = NW_DRAG_NONE;
+        if (!nw_stroke_may_begin(self->stage, touch))
+            return;
         self->drag = NW_DRAG_PAINT;
-        nw_document_begin_stroke(nw_stage_get_document(self->stage), touch_for(state));
+        nw_document_begin_stroke(nw_stage_get_document(self->stage), touch);
         paint_at(self, x, y);
     } else {
         self->drag = NW_DRAG_ORBIT;

@@ -1,6 +1,8 @@
 #include "app/window.h"
 
 #include <glib/gi18n.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "app/config.h"
 #include "app/window_private.h"
@@ -80,29 +82,29 @@ static void on_open_design(NwWindow *self, const char *name) {
 }
 
 /* A name that is not taken: "Six Winds", "Six Winds (2)", … */
-static void make_name_free(NwWindow *self, NwDesign *design) {
-    NwLibrary *library = nw_document_get_library(self->document);
-    char *wanted = g_strdup(design->name);
-    for (int number = 2;; number++) {
-        NwDesignEntry *taken = nw_library_find_design(library, design->name, NULL);
-        if (!taken)
-            break;
+static char *dup_free_name(NwLibrary *library, const char *wanted) {
+    char *name = g_strdup(wanted);
+    NwDesignEntry *taken;
+    for (int number = 2; (taken = nw_library_find_design(library, name, NULL)); number++) {
         nw_design_entry_free(taken);
-        char *next = g_strdup_printf("%s (%d)", wanted, number);
-        free(design->name);
-        design->name = strdup(next);
-        g_free(next);
+        g_free(name);
+        name = g_strdup_printf("%s (%d)", wanted, number);
     }
-    g_free(wanted);
+    return name;
 }
 
-static void add_and_open(NwWindow *self, NwDesign *design) {
+void nw_window_add_design(NwWindow *self, const NwDesign *design) {
     GError *error = NULL;
-    make_name_free(self, design);
-    if (nw_document_create(self->document, design, &error))
+    char *name = dup_free_name(nw_document_get_library(self->document), design->name);
+    NwDesign *named = nw_design_copy(design);
+    free(named->name);
+    named->name = strdup(name);
+    if (nw_document_create(self->document, named, &error))
         nw_window_show_bench(self);
     else
         nw_window_take_error(self, error);
+    nw_design_free(named);
+    g_free(name);
 }
 
 void nw_window_open_file(NwWindow *self, const char *path) {
@@ -112,7 +114,7 @@ void nw_window_open_file(NwWindow *self, const char *path) {
         nw_window_take_error(self, error);
         return;
     }
-    add_and_open(self, design);
+    nw_window_add_design(self, design);
     nw_design_free(design);
 }
 
@@ -125,7 +127,12 @@ static void on_open_bundled(NwWindow *self, NwDesign *design) {
         on_open_design(self, design->name);
         return;
     }
-    add_and_open(self, design);
+    nw_window_add_design(self, design);
+}
+
+static void on_removed(NwWindow *self, gint64 design) {
+    if (design == nw_document_get_design_id(self->document))
+        nw_document_close(self->document);
 }
 
 static void on_new_design(NwWindow *self) {
@@ -227,6 +234,7 @@ NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
     g_signal_connect_swapped(self->stage, "changed", G_CALLBACK(nw_window_update_actions), self);
     g_signal_connect_swapped(self->start_page, "open-design", G_CALLBACK(on_open_design), self);
     g_signal_connect_swapped(self->start_page, "open-bundled", G_CALLBACK(on_open_bundled), self);
+    g_signal_connect_swapped(self->start_page, "removed", G_CALLBACK(on_removed), self);
     g_signal_connect_swapped(self->start_page, "new-design", G_CALLBACK(on_new_design), self);
     return self;
 }

@@ -54,7 +54,7 @@ static char *dup_file_name(NwWindow *self, const char *ending) {
 }
 
 static void export_file(NwWindow *self) {
-    char *name = dup_file_name(self, ".json");
+    char *name = dup_file_name(self, ".notch.json");
     choose(self, _("Save a copy of the design"), GTK_FILE_CHOOSER_ACTION_SAVE, name, "design");
     g_free(name);
 }
@@ -74,15 +74,13 @@ static void copy_picture(NwWindow *self) {
 /* ---- the design -------------------------------------------------------------------------- */
 
 static void on_design_made(NwWindow *self, NwDesign *design) {
-    GError *error = NULL;
-    if (nw_document_create(self->document, design, &error))
-        nw_window_show_bench(self);
-    else
-        nw_window_take_error(self, error);
+    nw_window_add_design(self, design);
 }
 
 static void new_design(NwWindow *self) {
     GtkWidget *dialog = nw_envelope_dialog_new(GTK_WINDOW(self), NULL);
+    nw_envelope_dialog_set_library(NW_ENVELOPE_DIALOG(dialog),
+                                   nw_document_get_library(self->document));
     g_signal_connect_swapped(dialog, "design-made", G_CALLBACK(on_design_made), self);
     gtk_window_present(GTK_WINDOW(dialog));
 }

@@ -39,6 +39,9 @@ void nw_window_update_actions(NwWindow *self);
 void nw_window_show_start(NwWindow *self);
 void nw_window_show_bench(NwWindow *self);
 
+/* Adds a copy of a design to the store, under another name if its own is taken, and opens it. */
+void nw_window_add_design(NwWindow *self, const NwDesign *design);
+
 /* Shows a sentence in the bar at the top until it is closed or another takes its place. */
 void nw_window_notice(NwWindow *self, const char *sentence);
 

@@ -1,6 +1,7 @@
 #include "cli/report.h"
 
 #include <glib/gi18n.h>
+#include <inttypes.h>
 #include <stdio.h>
 
 #include "base/bits.h"
@@ -62,18 +63,16 @@ static void print_sums(const NwDesign *design, const NwRunResult *result) {
     const NwSearchProgress *p = &result->progress;
     char *seconds = nw_words_seconds(p->seconds);
     gboolean complete = p->state == NW_SEARCH_COMPLETE;
-    printf(ngettext("%" G_GUINT64_FORMAT " assembly", "%" G_GUINT64_FORMAT " assemblies",
-                    (unsigned long)p->found),
+    printf(ngettext("%" PRIu64 " assembly", "%" PRIu64 " assemblies", (unsigned long)p->found),
            p->found);
     if (p->verdicts[NW_UNEXAMINED] == 0 && p->found) {
-        printf(_(": %" G_GUINT64_FORMAT " can be taken apart"), p->verdicts[NW_OPENS]);
+        printf(_(": %" PRIu64 " can be taken apart"), p->verdicts[NW_OPENS]);
         if (nw_search_has_intended(result->search))
-            printf(ngettext(" (%" G_GUINT64_FORMAT " cook)", " (%" G_GUINT64_FORMAT " cooks)",
-                            (unsigned long)p->cooks),
+            printf(ngettext(" (%" PRIu64 " cook)", " (%" PRIu64 " cooks)", (unsigned long)p->cooks),
                    p->cooks);
-        printf(_(", %" G_GUINT64_FORMAT " proved unreachable"), p->verdicts[NW_UNREACHABLE]);
+        printf(_(", %" PRIu64 " proved unreachable"), p->verdicts[NW_UNREACHABLE]);
         if (p->verdicts[NW_UNDECIDED])
-            printf(_(", %" G_GUINT64_FORMAT " undecided"), p->verdicts[NW_UNDECIDED]);
+            printf(_(", %" PRIu64 " undecided"), p->verdicts[NW_UNDECIDED]);
     }
     printf(".\n");
     if (result->from_store)
@@ -98,7 +97,7 @@ void nw_report_list(const NwDesign *design, const NwRunResult *result) {
             print_slides(design, finding);
     }
     if (result->findings->len > LISTED_MAX)
-        printf(_("       … and %" G_GUINT64_FORMAT " more; --json prints them all\n"),
+        printf(_("       … and %" PRIu64 " more; --json prints them all\n"),
                result->progress.found - LISTED_MAX);
     print_sums(design, result);
 }

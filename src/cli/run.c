@@ -1,6 +1,7 @@
 #include "cli/run.h"
 
 #include <glib/gi18n.h>
+#include <inttypes.h>
 #include <signal.h>
 
 #include "cli/lines.h"
@@ -50,18 +51,17 @@ static void show_progress(const Runner *runner, const NwSearchProgress *progress
     if (runner->request->quiet || runner->request->lines)
         return;
     GString *line = g_string_new(NULL);
-    g_string_append_printf(line, _("%5.1f %% · %" G_GUINT64_FORMAT " found"), 100 * progress->share,
+    g_string_append_printf(line, _("%5.1f %% · %" PRIu64 " found"), 100 * progress->share,
                            progress->found);
     if (!runner->request->options.fit_only) {
         g_string_append(line, " · ");
         g_string_append(line, nw_tint(stderr, progress->cooks ? NW_WARNING : NW_PLAIN));
-        g_string_append_printf(line,
-                               ngettext("%" G_GUINT64_FORMAT " cook", "%" G_GUINT64_FORMAT " cooks",
-                                        (unsigned long)progress->cooks),
-                               progress->cooks);
+        g_string_append_printf(
+            line, ngettext("%" PRIu64 " cook", "%" PRIu64 " cooks", (unsigned long)progress->cooks),
+            progress->cooks);
         g_string_append(line, nw_tint(stderr, NW_PLAIN));
         g_string_append(line, " · ");
-        g_string_append_printf(line, _("%" G_GUINT64_FORMAT " unreachable"),
+        g_string_append_printf(line, _("%" PRIu64 " unreachable"),
                                progress->verdicts[NW_UNREACHABLE]);
     }
     if (progress->seconds_left >= 0) {

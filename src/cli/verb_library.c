@@ -1,4 +1,5 @@
 #include <glib/gi18n.h>
+#include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -25,8 +26,8 @@ static NwExit list(NwLibrary *library, const Wanted *wanted, const char *word, G
                when);
         if (entry->run_id)
             printf(entry->run_state == NW_RUN_COMPLETE
-                       ? _("  searched: %" G_GINT64_FORMAT " assemblies")
-                       : _("  search open: %" G_GINT64_FORMAT " assemblies so far"),
+                       ? _("  searched: %" PRId64 " assemblies")
+                       : _("  search open: %" PRId64 " assemblies so far"),
                    entry->run_found);
         printf("\n");
         g_free(when);

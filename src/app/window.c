@@ -6,6 +6,7 @@
 
 #include "app/config.h"
 #include "app/window_private.h"
+#include "design/frame.h"
 #include "store/design_json.h"
 
 G_DEFINE_FINAL_TYPE(NwWindow, nw_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -107,6 +108,23 @@ void nw_window_add_design(NwWindow *self, const NwDesign *design) {
     g_free(name);
 }
 
+/* Whether the store has just this design under its name: then it is opened, not added again. */
+static gboolean is_in_store(NwLibrary *library, const NwDesign *design) {
+    NwDesignEntry *entry = nw_library_find_design(library, design->name, NULL);
+    NwDesign *there = entry ? nw_library_load_design(library, entry->current_version, NULL) : NULL;
+    NwDesign *settled = nw_design_copy(design);
+    nw_design_settle(settled);
+    char *a = nw_design_to_json(settled), *b = there ? nw_design_to_json(there) : NULL;
+    gboolean same = g_strcmp0(a, b) == 0;
+    g_free(a);
+    g_free(b);
+    nw_design_free(settled);
+    nw_design_free(there);
+    if (entry)
+        nw_design_entry_free(entry);
+    return same;
+}
+
 void nw_window_open_file(NwWindow *self, const char *path) {
     GError *error = NULL;
     NwDesign *design = nw_design_load(path, &error);
@@ -114,7 +132,10 @@ void nw_window_open_file(NwWindow *self, const char *path) {
         nw_window_take_error(self, error);
         return;
     }
-    nw_window_add_design(self, design);
+    if (is_in_store(nw_document_get_library(self->document), design))
+        on_open_design(self, design->name);
+    else
+        nw_window_add_design(self, design);
     nw_design_free(design);
 }
 

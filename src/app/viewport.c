@@ -7,7 +7,7 @@
 
 G_DEFINE_FINAL_TYPE(NwViewport, nw_viewport, GTK_TYPE_WIDGET)
 
-enum { MARGIN_PERCENT = 13, PICTURE_SCALE = 2 };
+enum { MARGIN_PERCENT = 13, PICTURE_SCALE = 2, REFINE_MILLISECONDS = 180 };
 
 /* ---- the camera -------------------------------------------------------------------------- */
 
@@ -40,11 +40,28 @@ static void describe(NwViewport *self) {
     g_free(what);
 }
 
+static gboolean on_refine(gpointer data) {
+    NwViewport *self = data;
+    self->refine = 0;
+    self->fine = TRUE;
+    gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
+    return G_SOURCE_REMOVE;
+}
+
+/* Smooth edges take three times as long, which shows while things turn. So a picture in motion is
+ * drawn plainly, and once more, finely, when it has come to rest. */
+void nw_viewport_draw(NwViewport *self) {
+    self->fine = FALSE;
+    g_clear_handle_id(&self->refine, g_source_remove);
+    self->refine = g_timeout_add(REFINE_MILLISECONDS, on_refine, self);
+    gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
+}
+
 void nw_viewport_moved(NwViewport *self, gboolean by_hand) {
     if (by_hand)
         self->follow = FALSE;
     describe(self);
-    gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
+    nw_viewport_draw(self);
 }
 
 void nw_viewport_show_all(NwViewport *self) {
@@ -132,6 +149,7 @@ static gboolean on_render(NwViewport *self) {
     int scale = gtk_widget_get_scale_factor(self->area);
     NwPaintOptions options = {.width = scale * gtk_widget_get_width(self->area),
                               .height = scale * gtk_widget_get_height(self->area),
+                              .samples = self->fine ? NW_PAINTER_SAMPLES : 0,
                               .pixel_scale = (float)scale};
     GError *error = NULL;
     if (!nw_painter_draw(self->painter, self->scene.scene, &self->camera, &options, &error)) {
@@ -152,13 +170,13 @@ static void on_stage_changed(NwViewport *self) {
     }
     self->stale_scene = TRUE;
     describe(self);
-    gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
+    nw_viewport_draw(self);
 }
 
 static void on_position(NwViewport *self) {
     self->stale_place = TRUE;
     describe(self);
-    gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
+    nw_viewport_draw(self);
 }
 
 void nw_viewport_set_stage(NwViewport *self, NwStage *stage) {
@@ -224,6 +242,7 @@ gboolean nw_viewport_copy_picture(NwViewport *self, GError **error) {
 
 static void nw_viewport_dispose(GObject *object) {
     NwViewport *self = NW_VIEWPORT(object);
+    g_clear_handle_id(&self->refine, g_source_remove);
     if (self->stage)
         g_signal_handlers_disconnect_by_data(self->stage, self);
     g_clear_object(&self->stage);
@@ -269,7 +288,6 @@ static void nw_viewport_init(NwViewport *self) {
     g_signal_connect_swapped(self->area, "realize", G_CALLBACK(on_realize), self);
     g_signal_connect_swapped(self->area, "unrealize", G_CALLBACK(on_unrealize), self);
     g_signal_connect_swapped(self->area, "render", G_CALLBACK(on_render), self);
-    g_signal_connect_swapped(self->area, "resize", G_CALLBACK(gtk_gl_area_queue_render),
-                             self->area);
+    g_signal_connect_swapped(self->area, "resize", G_CALLBACK(nw_viewport_draw), self);
     nw_viewport_add_input(self);
 }

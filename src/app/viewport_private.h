@@ -19,6 +19,8 @@ struct _NwViewport {
     gboolean follow; /* the camera keeps all in view until it is moved by hand */
     gboolean stale_scene, stale_place, stale_marks;
     gint64 fitted_design;
+    gboolean fine; /* draw with several samples a pixel: only while nothing moves */
+    guint refine;  /* the timeout that brings that about, or 0 */
     NwDrag drag;
     double last_x, last_y;
     double zoom_before;
@@ -26,6 +28,9 @@ struct _NwViewport {
 
 /* Adds the controllers of mouse, touch pad and keys to the drawing area. */
 void nw_viewport_add_input(NwViewport *self);
+
+/* Draws again, plainly first, finely when nothing has moved for a moment. */
+void nw_viewport_draw(NwViewport *self);
 
 /* The camera moved by hand, or all was asked for: draw again. */
 void nw_viewport_moved(NwViewport *self, gboolean by_hand);

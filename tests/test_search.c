@@ -180,7 +180,7 @@ END_TEST
 static NwSearchProgress settle(NwSearch *search, const NwDesign *design, GArray *found) {
     NwSearchProgress before, now = progress_of(search);
     int quiet = 0;
-    while (quiet < 5) {
+    while (quiet < 25) {
         before = now;
         job_gather(found, design, nw_search_take(search, 4));
         now = progress_of(search);

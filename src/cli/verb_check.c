@@ -81,24 +81,7 @@ static int print_faults(const NwDesign *design) {
     return (int)count;
 }
 
-NwExit nw_verb_check(int argc, char **argv) {
-    char *store = NULL;
-    const GOptionEntry options[] = {{"store", 0, 0, G_OPTION_ARG_FILENAME, &store,
-                                     N_("Look for DESIGN in this store"), N_("FILE")},
-                                    {NULL}};
-    if (!nw_verb_parse(&argc, &argv, options, _("DESIGN"),
-                       _("Tells facts and faults of a design: volumes, parts, boxes, symmetries; "
-                         "pieces that do not hold\ntogether or fit nowhere; volumes that cannot "
-                         "match. Exit status 2 if there are faults."),
-                       1, 1))
-        return NW_EXIT_USAGE;
-    NwSource source;
-    GError *error = NULL;
-    gboolean opened = nw_source_open(&source, argv[1], store, FALSE, &error);
-    g_free(store);
-    if (!opened)
-        return nw_give_up(error, NW_EXIT_USAGE);
-    const NwDesign *design = source.design;
+static NwExit check(const NwDesign *design) {
     char *empty = dup_volume(nw_solid_volume6(design->may_be_empty));
     printf("%s%s%s\n", nw_tint(stdout, NW_BOLD), design->name, nw_tint(stdout, NW_PLAIN));
     print_solid(_("envelope"), "", design->envelope);
@@ -116,6 +99,29 @@ NwExit nw_verb_check(int argc, char **argv) {
         faults += print_misfits(design);
     if (!faults)
         printf(_("No faults.\n"));
-    nw_source_close(&source);
     return faults ? NW_EXIT_USAGE : NW_EXIT_COMPLETE;
+}
+
+NwExit nw_verb_check(int argc, char **argv) {
+    char *store = NULL;
+    const GOptionEntry options[] = {{"store", 0, 0, G_OPTION_ARG_FILENAME, &store,
+                                     N_("Look for DESIGN in this store"), N_("FILE")},
+                                    {NULL}};
+    NwExit exit = NW_EXIT_USAGE;
+    if (nw_verb_parse(&argc, &argv, options, _("DESIGN"),
+                      _("Tells facts and faults of a design: volumes, parts, boxes, symmetries; "
+                        "pieces that do not hold\ntogether or fit nowhere; volumes that cannot "
+                        "match. Exit status 2 if there are faults."),
+                      1, 1)) {
+        NwSource source;
+        GError *error = NULL;
+        if (nw_source_open(&source, argv[1], store, FALSE, &error)) {
+            exit = check(source.design);
+            nw_source_close(&source);
+        } else {
+            nw_give_up(error, exit);
+        }
+    }
+    g_free(store);
+    return exit;
 }

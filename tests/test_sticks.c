@@ -279,21 +279,12 @@ typedef struct Sets {
     size_t count, capacity;
 } Sets;
 
-/* Cells of the frame, by their number in the envelope. */
-typedef struct Cells {
-    uint64_t word[2];
-} Cells;
-
-/* For each slot, by the cells that its stick keeps: where the stick is, and where its cells come to
- * when it moves one cell along an axis, so far as that is in the frame. */
-typedef struct Steps {
-    Cells at[NW_STICKS][PATTERNS];
-    Cells moved[3][NW_STICKS][PATTERNS];
-} Steps;
+struct Steps;
 
 typedef struct Filler {
     Frame frame;
-    const Steps *steps; /* NULL: keep all fillings; else those in which something can move */
+    const struct Steps *steps; /* NULL: all fillings; else those in which `moving` can move on x */
+    int moving;                /* slots, bit by bit */
     int kept[NW_STICKS];
     bool usable[PATTERNS];     /* by the cells that a stick keeps */
     uint16_t rank[PATTERNS];   /* of its name among all names */
@@ -335,82 +326,103 @@ static void record_set(Filler *filler) {
     filler->sets.list[filler->sets.count++] = packed;
 }
 
-static void put_cell(const NwSolid *envelope, NwVec cell, Cells *cells) {
-    for (size_t i = 0; i < envelope->count; i++)
-        if (nw_vec_equal(nw_cell_at(&envelope->cells[i]), cell))
-            cells->word[i / 64] |= nw_bit((int)(i % 64));
+/* A bitmap of cells near the middle of the frame. */
+enum { REACH = 6, WIDTH = 2 * REACH };
+
+typedef struct Cells {
+    bool has[WIDTH][WIDTH][WIDTH];
+} Cells;
+
+static bool *cell_of(Cells *cells, NwVec at) {
+    return &cells->has[at.x + REACH][at.y + REACH][at.z + REACH];
 }
 
-static Steps *build_steps(void) {
-    Steps *steps = nw_alloc(1, sizeof *steps);
-    NwDesign *design = nw_sticks_design((const int[]){1, 1, 1, 1, 1, 1}, 6);
-    for (int kept = 0; kept < PATTERNS; kept++) {
-        NwSolid *stick = nw_stick(1 + (~kept & (PATTERNS - 1)), 6);
+/* Puts a stick into its slot, moved by `step`. */
+static void put_stick(Cells *cells, int kept, int slot, NwVec step) {
+    NwSolid *stick = nw_stick(1 + (~kept & (PATTERNS - 1)), 6);
+    *cells = (Cells){0};
+    for (size_t i = 0; i < stick->count; i++)
+        *cell_of(cells, nw_vec_add(to_slot(nw_cell_at(&stick->cells[i]), slot), step)) = true;
+    nw_solid_free(stick);
+}
+
+/* Which of the twelve cells a stick in `slot` must not have if it is to keep clear of these; -1 if
+ * they are in the way of a cell that every stick has. `own` are the cells of a whole stick in its
+ * slot, the twelve first. */
+static int forbidden_cells(Cells *cells, const NwVec *own, int count) {
+    int forbidden = 0;
+    for (int k = 0; k < count; k++)
+        if (*cell_of(cells, own[k])) {
+            if (k >= CUTS)
+                return -1;
+            forbidden |= 1 << k;
+        }
+    return forbidden;
+}
+
+/* What a stick in one slot forbids to another, when one of them moves a cell along x past the
+ * other: [0] the first moves, [1] the second moves. */
+struct Steps {
+    int16_t forbidden[2][NW_STICKS][PATTERNS][NW_STICKS];
+};
+
+enum { STICK_CELLS = 24 };
+
+static void list_cells(int slot, NwVec own[STICK_CELLS]) {
+    NwSolid *least = nw_stick(PATTERNS, 6);
+    ck_assert_int_eq((int)least->count, STICK_CELLS - CUTS);
+    for (int k = 0; k < STICK_CELLS; k++)
+        own[k] = to_slot(k < CUTS ? cut_cell(k) : nw_cell_at(&least->cells[k - CUTS]), slot);
+    nw_solid_free(least);
+}
+
+static struct Steps *build_steps(void) {
+    NwVec own[NW_STICKS][STICK_CELLS];
+    for (int slot = 0; slot < NW_STICKS; slot++)
+        list_cells(slot, own[slot]);
+    struct Steps *steps = nw_alloc(1, sizeof *steps);
+    Cells *cells = nw_alloc(1, sizeof *cells);
+    for (int second_moves = 0; second_moves < 2; second_moves++)
         for (int slot = 0; slot < NW_STICKS; slot++)
-            for (size_t i = 0; i < stick->count; i++) {
-                NwVec cell = to_slot(nw_cell_at(&stick->cells[i]), slot);
-                put_cell(design->envelope, cell, &steps->at[slot][kept]);
-                for (int axis = 0; axis < 3; axis++) {
-                    NwVec step = {axis == 0, axis == 1, axis == 2};
-                    put_cell(design->envelope, nw_vec_add(cell, step),
-                             &steps->moved[axis][slot][kept]);
-                }
+            for (int kept = 0; kept < PATTERNS; kept++) {
+                put_stick(cells, kept, slot, nw_vec(second_moves ? -1 : 1, 0, 0));
+                for (int other = 0; other < NW_STICKS; other++)
+                    steps->forbidden[second_moves][slot][kept][other] =
+                        (int16_t)forbidden_cells(cells, own[other], STICK_CELLS);
             }
-        nw_solid_free(stick);
-    }
-    nw_design_free(design);
+    free(cells);
     return steps;
 }
 
-/* All sticks that a stick takes along, it included; pushes[i] are those that i runs into. */
-static int taken_along(const int *pushes, int first) {
-    int set = 1 << first;
-    for (int i = 0; i < NW_STICKS; i++)
-        if (set >> i & 1 && (pushes[i] & ~set)) {
-            set |= pushes[i];
-            i = -1;
-        }
-    return set;
-}
-
-/* Whether some sticks, not all, can move one cell along an axis (the others then can the other
- * way). Where that is impossible nothing ever comes free. */
-static bool is_movable(const Filler *filler) {
-    enum { ALL = (1 << NW_STICKS) - 1 };
-    for (int axis = 0; axis < 3; axis++) {
-        int pushes[NW_STICKS] = {0}, pushed[NW_STICKS] = {0};
-        for (int i = 0; i < NW_STICKS; i++) {
-            const Cells *moved = &filler->steps->moved[axis][i][filler->kept[i]];
-            for (int j = 0; j < NW_STICKS; j++) {
-                const Cells *at = &filler->steps->at[j][filler->kept[j]];
-                bool hit = (moved->word[0] & at->word[0]) | (moved->word[1] & at->word[1]);
-                if (j != i && hit) {
-                    pushes[i] |= 1 << j;
-                    pushed[j] |= 1 << i;
-                }
-            }
-        }
-        if (taken_along(pushes, 0) != ALL || taken_along(pushed, 0) != ALL)
-            return true;
+/* What the sticks before `slot` forbid to it, so that the moving ones keep clear of the others. */
+static int forbidden_by_moving(const Filler *filler, int slot) {
+    int forbidden = 0;
+    for (int i = 0; i < slot && filler->steps; i++) {
+        bool moves = filler->moving >> i & 1, other_moves = filler->moving >> slot & 1;
+        if (moves == other_moves)
+            continue;
+        int more = filler->steps->forbidden[other_moves][i][filler->kept[i]][slot];
+        if (more < 0)
+            return -1;
+        forbidden |= more;
     }
-    return false;
+    return forbidden;
 }
 
 /* Every way to fill all shared cells with sticks that may be used, slot by slot. */
 static void fill(Filler *filler, int slot, uint32_t filled) {
     if (slot == NW_STICKS) {
-        if (!filler->steps || is_movable(filler))
-            record_set(filler);
+        record_set(filler);
         return;
     }
-    int taken = local(filler, slot, filled);
+    int taken = local(filler, slot, filled), forbidden = forbidden_by_moving(filler, slot);
     int needed = local(filler, slot, ~filled & ~filler->later[slot]);
-    int choice = (PATTERNS - 1) & ~taken & ~needed;
+    if (forbidden < 0 || (needed & forbidden))
+        return;
+    int choice = (PATTERNS - 1) & ~taken & ~needed & ~forbidden;
     for (int more = choice;; more = (more - 1) & choice) {
         int kept = needed | more;
-        /* A rotation brings any stick to slot 0, so that may be one with the greatest name. */
-        if (filler->usable[kept] &&
-            !(filler->steps && slot && filler->rank[kept] > filler->ranks[0])) {
+        if (filler->usable[kept]) {
             filler->kept[slot] = kept;
             filler->ranks[slot] = filler->rank[kept];
             fill(filler, slot + 1, filled | global(filler, slot, kept));
@@ -425,12 +437,12 @@ static int compare_sets(const void *a, const void *b) {
     return (x > y) - (x < y);
 }
 
-/* All fillings with notchable sticks, or else one of each set, or more, of sticks that hold
- * together and in which something can move; as sorted sets of names. */
+/* All fillings with notchable sticks; or those with sticks that hold together in which some can
+ * move against the others, once for every set of sticks that can. As sorted sets of names. */
 static Sets fill_frame(bool notchable) {
     Filler *filler = nw_alloc(1, sizeof *filler);
     list_names();
-    Steps *steps = notchable ? NULL : build_steps();
+    struct Steps *steps = notchable ? NULL : build_steps();
     filler->steps = steps;
     filler->frame = build_frame();
     ck_assert_int_eq(filler->frame.shared_count, 32);
@@ -442,7 +454,9 @@ static Sets fill_frame(bool notchable) {
     }
     for (int slot = NW_STICKS - 2; slot >= 0; slot--)
         filler->later[slot] = filler->later[slot + 1] | global(filler, slot + 1, PATTERNS - 1);
-    fill(filler, 0, 0);
+    /* Any axis can be turned to x. If nothing can move by a cell, nothing ever comes free. */
+    for (filler->moving = 1; filler->moving < (steps ? (1 << NW_STICKS) - 1 : 2); filler->moving++)
+        fill(filler, 0, 0);
     Sets sets = filler->sets;
     free(filler);
     free(steps);

@@ -164,11 +164,7 @@ static gboolean run(Runner *runner, const NwSource *source, GError **error) {
         if (!result->from_store && nw_library_is_read_only(source->library))
             g_clear_pointer(&runner->record, nw_record_free);
     }
-    struct sigaction action = {.sa_handler = interrupt}, before;
-    sigaction(SIGINT, &action, &before);
-    gboolean good = search_to_the_end(runner, error);
-    sigaction(SIGINT, &before, NULL);
-    return good;
+    return search_to_the_end(runner, error);
 }
 
 static void free_finding(gpointer finding) {
@@ -179,7 +175,10 @@ gboolean nw_run(const NwSource *source, const NwRunRequest *request, NwRunResult
                 GError **error) {
     *result = (NwRunResult){.findings = g_ptr_array_new_with_free_func(free_finding)};
     Runner runner = {.request = request, .design = source->design, .result = result};
+    struct sigaction action = {.sa_handler = interrupt}, before;
+    sigaction(SIGINT, &action, &before);
     gboolean good = run(&runner, source, error);
+    sigaction(SIGINT, &before, NULL);
     nw_record_free(runner.record);
     if (!good) {
         nw_run_result_clear(result);

@@ -114,6 +114,26 @@ static NwStoredAssembly *to_stored(const NwFinding *finding) {
     return stored;
 }
 
+/* Whether a stored assembly is one of this design, as far as numbers go: a store may have been
+ * tampered with, and nothing read from it may index out of bounds. */
+static gboolean belongs(const NwStoredAssembly *stored, const NwFit *fit) {
+    if (stored->placement_count != (gsize)fit->count)
+        return FALSE;
+    for (gsize i = 0; i < stored->placement_count; i++) {
+        const NwPlacement *placement = &stored->placements[i];
+        if (placement->piece < 0 || (size_t)placement->piece >= fit->design->piece_count ||
+            nw_places_of_motion(fit->places, fit->design, *placement) < 0)
+            return FALSE;
+    }
+    return TRUE;
+}
+
+static gboolean is_slide(const NwFinding *finding, const NwSlide *slide) {
+    guint64 bodies = (G_GUINT64_CONSTANT(1) << MIN(finding->placement_count, NW_BODIES_MAX)) - 1;
+    return slide->bodies && !(slide->bodies & ~bodies) && slide->direction >= 0 &&
+           slide->direction < NW_DIRECTIONS && slide->cells >= 0;
+}
+
 static void read_way(NwFinding *finding, GBytes *bytes) {
     GVariant *way =
         g_variant_ref_sink(g_variant_new_from_bytes(G_VARIANT_TYPE(WAY_TYPE), bytes, FALSE));
@@ -123,7 +143,7 @@ static void read_way(NwFinding *finding, GBytes *bytes) {
     finding->slides = nw_alloc(count, sizeof *finding->slides);
     NwSlide slide;
     while (g_variant_iter_next(slides, "(uii)", &slide.bodies, &slide.direction, &slide.cells))
-        if (slide.direction >= 0 && slide.direction < NW_DIRECTIONS)
+        if (is_slide(finding, &slide))
             finding->slides[finding->slide_count++] = slide;
     g_variant_iter_free(slides);
     g_variant_unref(way);
@@ -163,7 +183,7 @@ GPtrArray *nw_record_load(NwRecord *record, const NwSearch *search, GError **err
         for (guint i = 0; i < page->len; i++) {
             const NwStoredAssembly *stored = page->pdata[i];
             after = stored->key;
-            if (stored->placement_count == (gsize)fit->count)
+            if (belongs(stored, fit))
                 g_ptr_array_add(findings, from_stored(stored, search));
         }
         g_ptr_array_unref(page);

@@ -94,6 +94,7 @@ int main(int argc, char **argv) {
            sysconf(_SC_NPROCESSORS_ONLN), load);
     bool right = nw_bench_memory(&options);
     right = nw_bench_slide(&options) && right;
+    right = nw_bench_cook(&options) && right;
     right = nw_bench_threads(&options) && right;
     right = nw_bench_fit(&options) && right;
     if (!right)

@@ -23,6 +23,9 @@ bool nw_bench_threads(const NwBenchOptions *options);
 /* The slide engine: expansions a second, bytes a state. */
 bool nw_bench_slide(const NwBenchOptions *options);
 
+/* The advisor against trying the same changes one by one. */
+bool nw_bench_cook(const NwBenchOptions *options);
+
 /* `notch fit --json` with very many results. To be run before the others: a child counts the
  * largest size of the process that it was split off from as its own. */
 bool nw_bench_memory(const NwBenchOptions *options);

@@ -1,0 +1,55 @@
+#include "cli/advice.h"
+
+#include <glib.h>
+#include <glib/gi18n.h>
+#include <string.h>
+
+char *nw_advice_part(NwPart part) {
+    if (part.bit == 0)
+        return g_strdup_printf(_("the core of cell %d %d %d"), part.cell.x, part.cell.y,
+                               part.cell.z);
+    return g_strdup_printf(_("corner %d of cell %d %d %d"), part.bit, part.cell.x, part.cell.y,
+                           part.cell.z);
+}
+
+/* One whole number and what must follow it. */
+static gboolean read_number(const char **text, char after, int *value) {
+    char *end;
+    gint64 number = g_ascii_strtoll(*text, &end, 10);
+    if (end == *text || *end != after || number < NW_COORD_MIN || number > NW_COORD_MAX)
+        return FALSE;
+    *value = (int)number;
+    *text = end + 1;
+    return TRUE;
+}
+
+gboolean nw_advice_parse_part(const char *text, NwPart *part) {
+    return read_number(&text, ',', &part->cell.x) && read_number(&text, ',', &part->cell.y) &&
+           read_number(&text, ',', &part->cell.z) && read_number(&text, '\0', &part->bit) &&
+           part->bit >= 0 && part->bit < NW_PARTS;
+}
+
+/* The order of job/words.h: the intended one, what opens, what may, the rest; then by key. */
+static int group_of(const NwKnown *known) {
+    if (known->intended)
+        return 0;
+    return known->opens == NW_OK ? 1 : known->opens == NW_LIMIT ? 2 : 3;
+}
+
+static gboolean comes_before(const NwKnown *a, const NwKnown *b) {
+    return group_of(a) != group_of(b) ? group_of(a) < group_of(b) : a->key < b->key;
+}
+
+guint nw_advice_number(const NwGround *ground, size_t known) {
+    guint number = 1;
+    for (size_t i = 0; i < ground->known_count; i++)
+        number += comes_before(&ground->known[i], &ground->known[known]);
+    return number;
+}
+
+long nw_advice_known(const NwGround *ground, guint number) {
+    for (size_t i = 0; i < ground->known_count; i++)
+        if (nw_advice_number(ground, i) == number)
+            return (long)i;
+    return -1;
+}

@@ -1,0 +1,256 @@
+#include <json-glib/json-glib.h>
+#include <stdio.h>
+
+#include "cli/advice.h"
+#include "cook/clash.h"
+
+/* ---- JSON, one object a line ------------------------------------------------------------- */
+
+static JsonBuilder *begin(const char *event) {
+    JsonBuilder *builder = json_builder_new();
+    json_builder_begin_object(builder);
+    json_builder_set_member_name(builder, "event");
+    json_builder_add_string_value(builder, event);
+    return builder;
+}
+
+static void end(JsonBuilder *builder) {
+    json_builder_end_object(builder);
+    JsonNode *root = json_builder_get_root(builder);
+    char *text = json_to_string(root, FALSE);
+    puts(text);
+    fflush(stdout);
+    g_free(text);
+    json_node_unref(root);
+    g_object_unref(builder);
+}
+
+static void add_int(JsonBuilder *builder, const char *name, gint64 value) {
+    json_builder_set_member_name(builder, name);
+    json_builder_add_int_value(builder, value);
+}
+
+static void add_boolean(JsonBuilder *builder, const char *name, gboolean value) {
+    json_builder_set_member_name(builder, name);
+    json_builder_add_boolean_value(builder, value);
+}
+
+static void add_string(JsonBuilder *builder, const char *name, const char *value) {
+    json_builder_set_member_name(builder, name);
+    if (value)
+        json_builder_add_string_value(builder, value);
+    else
+        json_builder_add_null_value(builder);
+}
+
+static void add_part(JsonBuilder *builder, const char *name, NwPart part) {
+    json_builder_set_member_name(builder, name);
+    json_builder_begin_array(builder);
+    for (int axis = 0; axis < 3; axis++)
+        json_builder_add_int_value(builder, nw_vec_get(part.cell, axis));
+    json_builder_add_int_value(builder, part.bit);
+    json_builder_end_array(builder);
+}
+
+/* {"level": L, "total": T}, or null if it does not come apart. */
+static void add_way(JsonBuilder *builder, const char *name, NwStatus opens, int level, int total) {
+    json_builder_set_member_name(builder, name);
+    if (opens != NW_OK) {
+        json_builder_add_null_value(builder);
+        return;
+    }
+    json_builder_begin_object(builder);
+    add_int(builder, "level", level);
+    add_int(builder, "total", total);
+    json_builder_end_object(builder);
+}
+
+static void add_key(JsonBuilder *builder, uint64_t key) {
+    char text[17];
+    g_snprintf(text, sizeof text, "%016" G_GINT64_MODIFIER "x", key);
+    json_builder_add_string_value(builder, text);
+}
+
+static const char *piece_name(const NwGround *ground, int piece) {
+    return piece < 0 ? NULL : ground->design->pieces[piece].name;
+}
+
+static void add_changes(JsonBuilder *builder, const NwGround *ground, const NwChange *changes,
+                        int count) {
+    json_builder_set_member_name(builder, "changes");
+    json_builder_begin_array(builder);
+    for (int i = 0; i < count; i++) {
+        json_builder_begin_object(builder);
+        add_part(builder, "part", changes[i].part);
+        add_string(builder, "from", piece_name(ground, changes[i].from));
+        add_string(builder, "to", piece_name(ground, changes[i].to));
+        json_builder_end_object(builder);
+    }
+    json_builder_end_array(builder);
+}
+
+/* ---- proposals --------------------------------------------------------------------------- */
+
+static const char *const how[] = {
+    [NW_FATE_NO_FIT] = "no longer fits",
+    [NW_FATE_MERGED] = "same as the intended",
+    [NW_FATE_BLOCKED] = "way out blocked",
+    [NW_FATE_UNDECIDED] = "undecided",
+    [NW_FATE_OPENS] = "opens",
+};
+
+static const char *const clash_names[] = {
+    [NW_CLASH_NONE] = NULL,   [NW_CLASH_OUTSIDE] = "outside", [NW_CLASH_OVERLAP] = "overlap",
+    [NW_CLASH_HOLE] = "hole", [NW_CLASH_ODD] = "odd shift",
+};
+
+static gboolean is_killed(const NwGround *ground, const NwOutcome *outcome, size_t known) {
+    return nw_ground_is_cook(ground, known) && outcome->fates[known] <= NW_FATE_BLOCKED;
+}
+
+/* One "how" for all, or "several ways". */
+static const char *how_all(const NwGround *ground, const NwOutcome *outcome) {
+    const char *one = NULL;
+    for (size_t i = 0; i < ground->known_count; i++) {
+        if (!is_killed(ground, outcome, i))
+            continue;
+        if (one && one != how[outcome->fates[i]])
+            return "several ways";
+        one = how[outcome->fates[i]];
+    }
+    return one;
+}
+
+/* For each cook that is gone: how, and which part of the cook does it. */
+static void add_reasons(JsonBuilder *builder, const NwGround *ground, const NwProposal *proposal) {
+    json_builder_set_member_name(builder, "reasons");
+    json_builder_begin_array(builder);
+    for (size_t i = 0; i < ground->known_count; i++) {
+        if (!is_killed(ground, &proposal->outcome, i))
+            continue;
+        json_builder_begin_object(builder);
+        json_builder_set_member_name(builder, "cook");
+        add_key(builder, ground->known[i].key);
+        add_string(builder, "how", how[proposal->outcome.fates[i]]);
+        NwClash clash =
+            nw_clash_find(ground, proposal->design, proposal->changes, proposal->count, i);
+        if (proposal->outcome.fates[i] == NW_FATE_NO_FIT && clash.kind != NW_CLASH_NONE) {
+            const NwPlacement *placements = ground->known[i].placements;
+            add_string(builder, "clash", clash_names[clash.kind]);
+            add_int(builder, "change", clash.change);
+            if (clash.kind != NW_CLASH_ODD)
+                add_part(builder, "part", clash.part);
+            if (clash.kind == NW_CLASH_OVERLAP)
+                add_string(builder, "in", piece_name(ground, placements[clash.other].piece));
+        }
+        json_builder_end_object(builder);
+    }
+    json_builder_end_array(builder);
+}
+
+void nw_advice_line_proposal(NwAdvisor *advisor, const NwProposal *proposal, guint rank) {
+    const NwGround *ground = nw_advisor_ground(advisor);
+    const NwOutcome *outcome = &proposal->outcome;
+    int level, total;
+    NwStatus before = nw_advisor_before(advisor, &level, &total);
+    JsonBuilder *builder = begin("proposal");
+    add_int(builder, "rank", rank);
+    add_changes(builder, ground, proposal->changes, proposal->count);
+    json_builder_set_member_name(builder, "kills");
+    json_builder_begin_array(builder);
+    for (size_t i = 0; i < ground->known_count; i++)
+        if (is_killed(ground, outcome, i))
+            add_key(builder, ground->known[i].key);
+    json_builder_end_array(builder);
+    add_string(builder, "how", how_all(ground, outcome));
+    add_reasons(builder, ground, proposal);
+    add_int(builder, "cooks_left", (gint64)outcome->cooks);
+    add_int(builder, "new_assemblies", (gint64)outcome->new_assemblies);
+    add_int(builder, "new_cooks", (gint64)outcome->new_cooks);
+    add_int(builder, "assemblies", (gint64)outcome->assemblies);
+    add_int(builder, "unreachable", (gint64)outcome->unreachable);
+    add_int(builder, "undecided", (gint64)outcome->undecided);
+    add_int(builder, "hanging", (gint64)proposal->rank.hangs);
+    add_int(builder, "sharp", (gint64)proposal->rank.tips);
+    add_way(builder, "intended", outcome->opens, outcome->level, outcome->total);
+    add_way(builder, "before", before, level, total);
+    add_boolean(builder, "proved", proposal->proved);
+    end(builder);
+}
+
+void nw_advice_line_progress(const NwAdvisorProgress *progress) {
+    JsonBuilder *builder = begin("progress");
+    add_int(builder, "changes", progress->changes);
+    json_builder_set_member_name(builder, "done");
+    json_builder_add_double_value(builder, progress->share);
+    add_int(builder, "searches", (gint64)progress->proofs);
+    end(builder);
+}
+
+static const char *const broke[NW_MISS_COUNT] = {
+    [NW_MISS_COOK_STAYS] = "cook stays",
+    [NW_MISS_LUMPS] = "piece in lumps",
+    [NW_MISS_STUCK] = "intended assembly stuck",
+    [NW_MISS_UNDECIDED] = "undecided",
+    [NW_MISS_NEW_COOK] = "new cook",
+};
+
+void nw_advice_line_misses(NwAdvisor *advisor) {
+    const NwGround *ground = nw_advisor_ground(advisor);
+    size_t count;
+    const NwMiss *misses = nw_advisor_misses(advisor, &count);
+    for (size_t i = 0; i < count; i++) {
+        JsonBuilder *builder = begin("near-miss");
+        add_changes(builder, ground, misses[i].changes, misses[i].count);
+        add_string(builder, "broke", broke[misses[i].reason]);
+        if (misses[i].piece >= 0)
+            add_string(builder, "piece", piece_name(ground, misses[i].piece));
+        end(builder);
+    }
+}
+
+void nw_advice_line_done(NwAdvisor *advisor, gboolean complete, guint proposals, guint proved) {
+    NwAdvisorProgress progress;
+    nw_advisor_progress(advisor, &progress);
+    JsonBuilder *builder = begin("done");
+    add_boolean(builder, "complete", complete);
+    add_int(builder, "proposals", proposals);
+    add_int(builder, "proved", proved);
+    add_int(builder, "single_changes", (gint64)progress.tried[1]);
+    add_int(builder, "pairs", (gint64)progress.tried[2]);
+    add_int(builder, "searches", (gint64)progress.proofs);
+    json_builder_set_member_name(builder, "failed");
+    json_builder_begin_object(builder);
+    for (int i = 0; i < NW_MISS_COUNT; i++)
+        add_int(builder, broke[i], (gint64)progress.missed[i]);
+    json_builder_end_object(builder);
+    end(builder);
+}
+
+/* ---- what a part does -------------------------------------------------------------------- */
+
+void nw_advice_line_part(const NwGround *ground, NwPart part, const NwExplain *explain, int level,
+                         int total) {
+    const NwExplanation *told = nw_explain_get(explain);
+    const NwKnown *intended = &ground->known[ground->intended];
+    JsonBuilder *builder = begin("part");
+    add_part(builder, "part", part);
+    add_string(builder, "piece", piece_name(ground, told->piece));
+    add_boolean(builder, "may_be_empty", told->may_be_empty);
+    add_boolean(builder, "holds", told->holds);
+    if (told->holds) {
+        json_builder_set_member_name(builder, "revives");
+        json_builder_begin_array(builder);
+        for (size_t i = 0; i < ground->known_count; i++)
+            if (nw_explain_revives(ground, told, i))
+                add_key(builder, ground->known[i].key);
+        json_builder_end_array(builder);
+        add_int(builder, "new_cooks", (gint64)told->outcome.new_cooks);
+        add_int(builder, "cooks", (gint64)told->outcome.cooks);
+        add_int(builder, "undecided", (gint64)told->outcome.undecided);
+        add_way(builder, "intended", told->outcome.opens, told->outcome.level, told->outcome.total);
+        add_boolean(builder, "idle", told->idle);
+    }
+    add_way(builder, "before", intended->opens, level, total);
+    end(builder);
+}

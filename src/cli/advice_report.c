@@ -1,0 +1,211 @@
+#include <glib/gi18n.h>
+#include <stdio.h>
+
+#include "cli/advice.h"
+#include "cli/terminal.h"
+#include "cook/clash.h"
+
+enum { LISTED_MAX = 10 };
+
+static const char *name_of(const NwGround *ground, int piece) {
+    return ground->design->pieces[piece].name;
+}
+
+/* "give corner 3 of cell 1 3 1 to D". */
+static char *change_words(const NwGround *ground, const NwChange *change) {
+    char *part = nw_advice_part(change->part), *words;
+    switch (nw_change_kind(change)) {
+    case NW_CHANGE_GIVE:
+        words = g_strdup_printf(_("give %s to %s"), part, name_of(ground, change->to));
+        break;
+    case NW_CHANGE_TAKE:
+        words = g_strdup_printf(_("take %s from %s"), part, name_of(ground, change->from));
+        break;
+    default:
+        words = g_strdup_printf(_("hand %s from %s to %s"), part, name_of(ground, change->from),
+                                name_of(ground, change->to));
+    }
+    g_free(part);
+    return words;
+}
+
+static char *changes_words(const NwGround *ground, const NwChange *changes, int count) {
+    char *first = change_words(ground, &changes[0]);
+    if (count == 1)
+        return first;
+    char *second = change_words(ground, &changes[1]);
+    char *both = g_strdup_printf(_("%s, and %s"), first, second);
+    g_free(first);
+    g_free(second);
+    return both;
+}
+
+void nw_advice_print_question(NwAdvisor *advisor, long target) {
+    const NwGround *ground = nw_advisor_ground(advisor);
+    const NwKnown *intended = &ground->known[ground->intended];
+    printf("%s%s%s: ", nw_tint(stdout, NW_BOLD), ground->design->name, nw_tint(stdout, NW_PLAIN));
+    printf(ngettext("%zu cook", "%zu cooks", (unsigned long)ground->cooks), ground->cooks);
+    if (intended->opens == NW_OK)
+        printf(_("; the intended assembly has level %d"), intended->level);
+    else
+        printf(_("; the intended assembly does not come apart"));
+    printf(".\n");
+    if (target >= 0)
+        printf(_("Looking for what removes assembly %u (%016" G_GINT64_MODIFIER "x).\n"),
+               nw_advice_number(ground, (size_t)target), ground->known[target].key);
+}
+
+/* Why one cook is gone. */
+static char *reason_words(const NwGround *ground, const NwProposal *proposal, size_t known) {
+    NwFate fate = proposal->outcome.fates[known];
+    if (fate == NW_FATE_BLOCKED)
+        return g_strdup(_("fits, but its way out is blocked"));
+    if (fate == NW_FATE_MERGED)
+        return g_strdup(_("is the same as the intended one now"));
+    NwClash clash =
+        nw_clash_find(ground, proposal->design, proposal->changes, proposal->count, known);
+    char *part = nw_advice_part(clash.part), *words;
+    switch (clash.kind) {
+    case NW_CLASH_OUTSIDE:
+        words = g_strdup_printf(_("no longer fits: the part would be outside, at %s"), part);
+        break;
+    case NW_CLASH_OVERLAP:
+        words = g_strdup_printf(_("no longer fits: the part would be in piece %s, at %s"),
+                                name_of(ground, ground->known[known].placements[clash.other].piece),
+                                part);
+        break;
+    case NW_CLASH_HOLE:
+        words = g_strdup_printf(_("no longer fits: it would leave a hole, %s"), part);
+        break;
+    case NW_CLASH_ODD:
+        words = g_strdup(_("no longer fits: the cut piece cannot be placed there"));
+        break;
+    default:
+        words = g_strdup(_("no longer fits"));
+    }
+    g_free(part);
+    return words;
+}
+
+static void print_reasons(const NwGround *ground, const NwProposal *proposal) {
+    int listed = 0;
+    for (size_t i = 0; i < ground->known_count; i++) {
+        if (!nw_ground_is_cook(ground, i) || proposal->outcome.fates[i] > NW_FATE_BLOCKED)
+            continue;
+        if (listed++ == LISTED_MAX) {
+            printf(_("       … and more; --json tells all\n"));
+            return;
+        }
+        char *reason = reason_words(ground, proposal, i);
+        printf(_("       assembly %u %s\n"), nw_advice_number(ground, i), reason);
+        g_free(reason);
+    }
+}
+
+void nw_advice_print_proposal(NwAdvisor *advisor, const NwProposal *proposal, guint rank) {
+    const NwGround *ground = nw_advisor_ground(advisor);
+    const NwOutcome *outcome = &proposal->outcome;
+    int level, total;
+    nw_advisor_before(advisor, &level, &total);
+    char *changes = changes_words(ground, proposal->changes, proposal->count);
+    printf("%5u  %s%s%s\n", rank, nw_tint(stdout, outcome->cooks ? NW_BOLD : NW_GOOD), changes,
+           nw_tint(stdout, NW_PLAIN));
+    g_free(changes);
+    print_reasons(ground, proposal);
+    printf("       ");
+    if (outcome->cooks)
+        printf(ngettext("%zu cook left", "%zu cooks left", (unsigned long)outcome->cooks),
+               outcome->cooks);
+    else
+        printf(_("no cook left"));
+    if (outcome->new_cooks)
+        printf(_(", %zu of them new"), outcome->new_cooks);
+    printf("; ");
+    printf(ngettext("level %d, %d slide", "level %d, %d slides", (unsigned long)outcome->total),
+           outcome->level, outcome->total);
+    if (outcome->level != level || outcome->total != total)
+        printf(_(" (before: %d, %d)"), level, total);
+    if (proposal->rank.hangs)
+        printf(_("; something hangs by one face"));
+    if (proposal->rank.tips)
+        printf(_("; a new sharp tip outside"));
+    printf("; %s\n", proposal->proved ? _("proved") : _("not proved: some assembly is undecided"));
+}
+
+static void print_misses(NwAdvisor *advisor) {
+    static const char *const broke[NW_MISS_COUNT] = {
+        [NW_MISS_LUMPS] = N_("would fall into lumps"),
+        [NW_MISS_STUCK] = N_("the intended assembly would be stuck"),
+        [NW_MISS_UNDECIDED] = N_("whether it comes apart is undecided"),
+        [NW_MISS_NEW_COOK] = N_("a new cook would take its place"),
+    };
+    const NwGround *ground = nw_advisor_ground(advisor);
+    size_t count;
+    const NwMiss *misses = nw_advisor_misses(advisor, &count);
+    if (count)
+        printf(_("Near misses:\n"));
+    for (size_t i = 0; i < count && i < LISTED_MAX; i++) {
+        char *changes = changes_words(ground, misses[i].changes, misses[i].count);
+        if (misses[i].reason == NW_MISS_LUMPS)
+            printf("       %s: %s %s\n", changes, name_of(ground, misses[i].piece),
+                   _(broke[misses[i].reason]));
+        else
+            printf("       %s: %s\n", changes, _(broke[misses[i].reason]));
+        g_free(changes);
+    }
+    if (count > LISTED_MAX)
+        printf(_("       … and %zu more; --json tells all\n"), count - LISTED_MAX);
+}
+
+void nw_advice_print_sums(NwAdvisor *advisor, gboolean complete, guint proposals) {
+    NwAdvisorProgress progress;
+    nw_advisor_progress(advisor, &progress);
+    if (!proposals)
+        print_misses(advisor);
+    if (!complete) {
+        printf(_("Stopped: %zu of %zu single changes and %zu of %zu pairs are settled.\n"),
+               progress.settled[1], progress.tried[1], progress.settled[2], progress.tried[2]);
+        return;
+    }
+    if (proposals)
+        printf(_("All of %zu single changes"), progress.tried[1]);
+    else
+        printf(_("Proved: nothing removes it among all %zu single changes"), progress.tried[1]);
+    if (progress.changes > 1)
+        printf(_(" and %zu pairs of them"), progress.tried[2]);
+    printf(proposals ? _(" are settled.\n") : _(".\n"));
+}
+
+void nw_advice_print_part(const NwGround *ground, NwPart part, const NwExplain *explain, int level,
+                          int total) {
+    const NwExplanation *told = nw_explain_get(explain);
+    const NwOutcome *outcome = &told->outcome;
+    char *words = nw_advice_part(part);
+    printf(_("%s%s%s of piece %s"), nw_tint(stdout, NW_BOLD), words, nw_tint(stdout, NW_PLAIN),
+           name_of(ground, told->piece));
+    g_free(words);
+    if (!told->holds) {
+        printf(_(" holds its piece together: without it the piece falls into lumps.\n"));
+        return;
+    }
+    printf(_(", left out:\n"));
+    for (size_t i = 0; i < ground->known_count; i++)
+        if (nw_explain_revives(ground, told, i))
+            printf(_("  assembly %u (%016" G_GINT64_MODIFIER
+                     "x), which no slides reach now, would be a cook\n"),
+                   nw_advice_number(ground, i), ground->known[i].key);
+    if (outcome->new_cooks)
+        printf(ngettext("  %zu new cook would come\n", "  %zu new cooks would come\n",
+                        (unsigned long)outcome->new_cooks),
+               outcome->new_cooks);
+    if (!told->revived && !outcome->new_cooks)
+        printf(_("  no further cook would come\n"));
+    if (outcome->opens == NW_OK)
+        printf(_("  the intended assembly would have level %d, %d slides (now %d, %d)\n"),
+               outcome->level, outcome->total, level, total);
+    else
+        printf(_("  the intended assembly would not come apart, as it does not now\n"));
+    if (told->idle)
+        printf(told->may_be_empty ? _("It is idle, and may be left out.\n")
+                                  : _("It is idle; let its place be empty to leave it out.\n"));
+}

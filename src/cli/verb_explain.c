@@ -1,0 +1,129 @@
+#include <glib/gi18n.h>
+#include <signal.h>
+
+#include "cli/advice.h"
+#include "cli/source.h"
+#include "cli/terminal.h"
+#include "cli/verb.h"
+
+enum { EFFORT = 20000 };
+
+static volatile sig_atomic_t interrupted;
+
+static void interrupt(int signal_number) {
+    (void)signal_number;
+    interrupted = 1;
+}
+
+/* Level and total of the intended assembly as it is drawn; FALSE if the user stopped it. */
+static gboolean measure(NwGround *ground, int *level, int *total) {
+    NwStatus status;
+    *level = *total = 0;
+    nw_census_slide(ground->slides, ground->design, ground->kinds, ground->design->intended,
+                    ground->bodies, ground->max_states);
+    do {
+        long effort = EFFORT;
+        status = nw_census_slide_on(ground->slides, &effort);
+    } while (status == NW_STOPPED && !interrupted);
+    if (status == NW_OK) {
+        *level = nw_take_apart_result(ground->slides)->level;
+        *total = nw_take_apart_result(ground->slides)->total;
+    }
+    return status != NW_STOPPED;
+}
+
+static NwExit tell(NwGround *ground, NwPart part, gboolean json) {
+    NwExplain *explain;
+    int level, total;
+    NwStatus status;
+    do {
+        long effort = EFFORT;
+        status = nw_ground_step(ground, &effort);
+        nw_status_line(_("searching the design"));
+    } while (status == NW_STOPPED && !interrupted);
+    if (status == NW_STOPPED || !measure(ground, &level, &total)) {
+        nw_status_line(NULL);
+        return NW_EXIT_LIMIT;
+    }
+    status = nw_explain_new(ground, part, &explain);
+    if (status != NW_OK) {
+        nw_status_line(NULL);
+        nw_complain(status == NW_EMPTY
+                        ? _("no piece of the intended assembly has that part: “notch show” draws "
+                            "which has what")
+                    : status == NW_OFF_LATTICE
+                        ? _("a copy of that piece stands at an odd shift, where only whole cells "
+                            "may: no single part of it can be left out")
+                        : _("the design without that part cannot be searched"));
+        return NW_EXIT_USAGE;
+    }
+    while ((status = nw_explain_step(explain, EFFORT)) == NW_STOPPED && !interrupted)
+        nw_status_line(_("searching the design without the part"));
+    nw_status_line(NULL);
+    if (status == NW_NONE && json)
+        nw_advice_line_part(ground, part, explain, level, total);
+    else if (status == NW_NONE)
+        nw_advice_print_part(ground, part, explain, level, total);
+    nw_explain_free(explain);
+    return status == NW_NONE ? NW_EXIT_COMPLETE : NW_EXIT_LIMIT;
+}
+
+static NwExit explain_part(const NwSource *source, NwGroundOptions options, NwPart part,
+                           gboolean json) {
+    if (nw_source_refuse_faults(source))
+        return NW_EXIT_USAGE;
+    NwGround *ground;
+    NwStatus status = nw_ground_new(source->design, options, &ground);
+    if (status != NW_OK) {
+        nw_complain(status == NW_NONE
+                        ? _("the design has no intended assembly, so nothing is a cook: declare "
+                            "one first")
+                    : status == NW_DOES_NOT_FIT
+                        ? _("the intended assembly does not fit: “notch check” tells where")
+                        : _("the design cannot be searched"));
+        return NW_EXIT_USAGE;
+    }
+    struct sigaction action = {.sa_handler = interrupt}, before;
+    sigaction(SIGINT, &action, &before);
+    NwExit exit = tell(ground, part, json);
+    sigaction(SIGINT, &before, NULL);
+    nw_ground_free(ground);
+    return exit;
+}
+
+NwExit nw_verb_explain(int argc, char **argv) {
+    char *words = NULL, *store = NULL;
+    gboolean json = FALSE, diagonals = FALSE;
+    const GOptionEntry options[] = {
+        {"part", 0, 0, G_OPTION_ARG_STRING, &words,
+         N_("The part: its cell in the envelope, and its bit, 0 for the core"), N_("X,Y,Z,BIT")},
+        {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_("Print it as one JSON object"), NULL},
+        {"diagonal", 0, 0, G_OPTION_ARG_NONE, &diagonals, N_("Slides along face diagonals too"),
+         NULL},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &store, N_("Look for DESIGN in this store"),
+         N_("FILE")},
+        {NULL}};
+    NwExit exit = NW_EXIT_USAGE;
+    NwPart part;
+    NwSource source;
+    GError *error = NULL;
+    if (!nw_verb_parse(&argc, &argv, options, _("DESIGN"),
+                       _("Tells what a part of a piece does: which cooks would come alive without "
+                         "it, and what the level of\nthe intended assembly would be."),
+                       1, 1))
+        exit = NW_EXIT_USAGE;
+    else if (!words)
+        nw_complain(_("which part? Name it with --part X,Y,Z,BIT"));
+    else if (!nw_advice_parse_part(words, &part))
+        nw_complain(_("“%s” is no part: write its cell and its bit, 0 to 4, as in --part 1,3,1,3"),
+                    words);
+    else if (!nw_source_open(&source, argv[1], store, FALSE, &error))
+        nw_give_up(error, exit);
+    else {
+        exit = explain_part(&source, (NwGroundOptions){.diagonals = diagonals}, part, json);
+        nw_source_close(&source);
+    }
+    g_free(words);
+    g_free(store);
+    return exit;
+}

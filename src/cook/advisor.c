@@ -1,0 +1,301 @@
+#include "cook/advisor.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "cook/choices.h"
+#include "cook/trial.h"
+
+enum { TRIALS_KEPT_MAX = 1000 }; /* of candidates that wait; others begin anew */
+
+typedef enum Phase { SEARCHING, MEASURING, TRYING, FINISHED } Phase;
+
+struct NwAdvisor {
+    NwAdvisorOptions options;
+    Phase phase;
+    NwGround *ground;
+    bool sliding;
+    NwAim aim;
+    NwSlide *slides; /* of aim */
+    NwChoices singles;
+    bool *fits;   /* of each single change: the intended assembly does after it */
+    bool *is_it;  /* it does all that is asked for, alone */
+    bool reached; /* some proposal does */
+    NwQueue queue;
+    size_t kept;    /* trials in the queue */
+    NwTrial *trial; /* in hand */
+    NwProposal **proposals;
+    size_t proposal_count, proposal_capacity;
+    NwMiss *misses;
+    size_t miss_count, miss_capacity;
+    NwAdvisorProgress progress;
+};
+
+NwStatus nw_advisor_new(const NwDesign *design, NwAdvisorOptions options, NwAdvisor **result) {
+    *result = NULL;
+    NwGround *ground;
+    NwStatus status = nw_ground_new(design, options.ground, &ground);
+    if (status != NW_OK)
+        return status;
+    NwAdvisor *advisor = nw_alloc(1, sizeof *advisor);
+    advisor->options = options;
+    advisor->ground = ground;
+    advisor->aim = (NwAim){.ground = ground, .target = -1};
+    *result = advisor;
+    return NW_OK;
+}
+
+void nw_advisor_free(NwAdvisor *advisor) {
+    if (!advisor)
+        return;
+    nw_trial_free(advisor->trial);
+    nw_queue_clear(&advisor->queue);
+    for (size_t i = 0; i < advisor->proposal_count; i++)
+        nw_proposal_free(advisor->proposals[i]);
+    free(advisor->proposals);
+    free(advisor->misses);
+    free(advisor->slides);
+    nw_choices_clear(&advisor->singles);
+    free(advisor->fits);
+    free(advisor->is_it);
+    nw_ground_free(advisor->ground);
+    free(advisor);
+}
+
+NwStatus nw_advisor_learn(NwAdvisor *advisor, const NwFound *founds, size_t count) {
+    return nw_ground_learn(advisor->ground, founds, count);
+}
+
+/* ---- before the trials ------------------------------------------------------------------- */
+
+static NwStatus choose_target(NwAdvisor *advisor) {
+    if (!advisor->options.cook)
+        return advisor->ground->cooks ? NW_OK : NW_EMPTY;
+    long known = nw_ground_find_key(advisor->ground, advisor->options.cook);
+    if (known < 0 || !nw_ground_is_cook(advisor->ground, (size_t)known))
+        return NW_EMPTY;
+    advisor->aim.target = known;
+    return NW_OK;
+}
+
+/* Level and total of the intended assembly as it is drawn. */
+static NwStatus measure(NwAdvisor *advisor, long *effort) {
+    NwGround *ground = advisor->ground;
+    if (!advisor->sliding)
+        nw_census_slide(ground->slides, ground->design, ground->kinds, ground->design->intended,
+                        ground->bodies, ground->max_states);
+    advisor->sliding = true;
+    NwStatus status = nw_census_slide_on(ground->slides, effort);
+    if (status == NW_STOPPED)
+        return status;
+    advisor->aim.opens = status;
+    if (status == NW_OK) {
+        const NwWayOut *way = nw_take_apart_result(ground->slides);
+        advisor->aim.level = way->level;
+        advisor->aim.total = way->total;
+        advisor->slides = nw_alloc((size_t)way->total, sizeof *advisor->slides);
+        if (way->total)
+            memcpy(advisor->slides, way->slides, (size_t)way->total * sizeof *advisor->slides);
+        advisor->aim.slides = advisor->slides;
+    }
+    return NW_OK;
+}
+
+static void put(NwAdvisor *advisor, const NwChange *changes, int count) {
+    NwCandidate candidate = {.count = count};
+    memcpy(candidate.changes, changes, (size_t)count * sizeof *changes);
+    candidate.rank = (NwRank){.changes = (size_t)count,
+                              .kind = nw_rank_kind(changes, count),
+                              .number = advisor->progress.tried[count]++};
+    nw_queue_put(&advisor->queue, &candidate);
+}
+
+static void put_singles(NwAdvisor *advisor) {
+    advisor->progress.changes = 1;
+    nw_choices_list(advisor->ground, advisor->ground->design, &advisor->singles);
+    advisor->fits = nw_alloc(advisor->singles.count, sizeof *advisor->fits);
+    advisor->is_it = nw_alloc(advisor->singles.count, sizeof *advisor->is_it);
+    for (size_t i = 0; i < advisor->singles.count; i++)
+        put(advisor, &advisor->singles.list[i], 1);
+}
+
+/* Every change after the first one of the pair, unless the pair has been put the other way round
+ * or one of the two does it all alone. */
+static void put_pairs_of(NwAdvisor *advisor, size_t first) {
+    NwChange pair[2] = {advisor->singles.list[first]};
+    NwDesign *design = nw_design_copy(advisor->ground->design);
+    NwChoices seconds = {0};
+    if (nw_changes_apply(design, pair, 1))
+        nw_choices_list(advisor->ground, design, &seconds);
+    for (size_t i = 0; i < seconds.count; i++) {
+        pair[1] = seconds.list[i];
+        if (nw_changes_collapse(&pair[0], &pair[1]))
+            continue;
+        long single = nw_choices_find(&advisor->singles, &pair[1]);
+        bool put_before = single >= 0 && (size_t)single < first && advisor->fits[single];
+        if (!put_before && (single < 0 || !advisor->is_it[single]))
+            put(advisor, pair, 2);
+    }
+    nw_choices_clear(&seconds);
+    nw_design_free(design);
+}
+
+static void put_pairs(NwAdvisor *advisor) {
+    advisor->progress.changes = 2;
+    for (size_t i = 0; i < advisor->singles.count; i++)
+        if (advisor->fits[i] && !advisor->is_it[i])
+            put_pairs_of(advisor, i);
+}
+
+/* ---- trials ------------------------------------------------------------------------------ */
+
+static void keep_miss(NwAdvisor *advisor) {
+    NwMiss miss = nw_trial_miss(advisor->trial);
+    advisor->progress.missed[miss.reason]++;
+    if (miss.reason == NW_MISS_COOK_STAYS || !nw_trial_kills(advisor->trial) ||
+        advisor->miss_count == NW_MISSES_MAX)
+        return;
+    advisor->misses = nw_grow(advisor->misses, advisor->miss_count, &advisor->miss_capacity,
+                              sizeof *advisor->misses);
+    advisor->misses[advisor->miss_count++] = miss;
+}
+
+/* The trial in hand is over, but for handing out its proposal. */
+static void settle(NwAdvisor *advisor) {
+    const NwCandidate *candidate = nw_trial_get(advisor->trial);
+    advisor->progress.settled[candidate->count]++;
+    advisor->progress.proofs += nw_trial_proofs(advisor->trial);
+    if (candidate->count == 1)
+        advisor->fits[candidate->rank.number] = nw_trial_fits(advisor->trial);
+    if (candidate->proposal)
+        nw_queue_put(&advisor->queue, candidate);
+    nw_trial_free(advisor->trial);
+    advisor->trial = NULL;
+}
+
+/* Puts the trial in hand back if another candidate now comes first. */
+static void give_way(NwAdvisor *advisor) {
+    NwCandidate candidate = *nw_trial_get(advisor->trial);
+    if (!advisor->queue.count || nw_rank_compare(&candidate.rank, &advisor->queue.list[0].rank) < 0)
+        return;
+    candidate.trial = NULL;
+    if (advisor->kept < TRIALS_KEPT_MAX) {
+        candidate.trial = advisor->trial;
+        advisor->kept++;
+    } else {
+        advisor->progress.proofs += nw_trial_proofs(advisor->trial);
+        nw_trial_free(advisor->trial);
+    }
+    advisor->trial = NULL;
+    nw_queue_put(&advisor->queue, &candidate);
+}
+
+static const NwProposal *hand_out(NwAdvisor *advisor, NwProposal *proposal) {
+    advisor->proposals = nw_grow(advisor->proposals, advisor->proposal_count,
+                                 &advisor->proposal_capacity, sizeof *advisor->proposals);
+    advisor->proposals[advisor->proposal_count++] = proposal;
+    bool all =
+        advisor->aim.target >= 0 || (!proposal->outcome.cooks && !proposal->outcome.undecided);
+    advisor->reached = advisor->reached || all;
+    if (proposal->count == 1)
+        advisor->is_it[proposal->rank.number] = all;
+    return proposal;
+}
+
+static NwStatus try_on(NwAdvisor *advisor, long *effort, const NwProposal **proposal) {
+    for (;;) {
+        if (!advisor->trial) {
+            if (!advisor->queue.count)
+                return NW_NONE;
+            NwCandidate first = nw_queue_take(&advisor->queue);
+            if (first.proposal) {
+                *proposal = hand_out(advisor, first.proposal);
+                return NW_OK;
+            }
+            advisor->kept -= first.trial != NULL;
+            advisor->trial = first.trial ? first.trial : nw_trial_new(&advisor->aim, &first);
+        }
+        switch (nw_trial_step(advisor->trial, effort)) {
+        case NW_TRIAL_GOES_ON:
+            return NW_STOPPED;
+        case NW_TRIAL_RANKED:
+            give_way(advisor);
+            break;
+        case NW_TRIAL_MISSED:
+            keep_miss(advisor);
+            settle(advisor);
+            break;
+        case NW_TRIAL_PROVED:
+        case NW_TRIAL_VOID:
+            settle(advisor);
+            break;
+        }
+    }
+}
+
+NwStatus nw_advisor_search(NwAdvisor *advisor, long effort) {
+    return nw_ground_step(advisor->ground, &effort);
+}
+
+void nw_advisor_aim(NwAdvisor *advisor, uint64_t cook) {
+    advisor->options.cook = cook;
+}
+
+NwStatus nw_advisor_step(NwAdvisor *advisor, long effort, const NwProposal **proposal) {
+    NwStatus status;
+    *proposal = NULL;
+    if (advisor->phase == SEARCHING) {
+        status = nw_ground_step(advisor->ground, &effort);
+        if (status != NW_NONE)
+            return status;
+        status = choose_target(advisor);
+        if (status != NW_OK)
+            return status;
+        advisor->phase = MEASURING;
+    }
+    if (advisor->phase == MEASURING) {
+        status = measure(advisor, &effort);
+        if (status != NW_OK)
+            return status;
+        put_singles(advisor);
+        advisor->phase = TRYING;
+    }
+    while (advisor->phase == TRYING) {
+        status = try_on(advisor, &effort, proposal);
+        if (status != NW_NONE)
+            return status;
+        bool more = advisor->options.pairs || !advisor->reached;
+        if (advisor->progress.changes == 1 && more && !advisor->options.singles)
+            put_pairs(advisor);
+        else
+            advisor->phase = FINISHED;
+    }
+    return NW_NONE;
+}
+
+NwGround *nw_advisor_ground(NwAdvisor *advisor) {
+    return advisor->ground;
+}
+
+NwStatus nw_advisor_before(const NwAdvisor *advisor, int *level, int *total) {
+    *level = advisor->aim.level;
+    *total = advisor->aim.total;
+    return advisor->aim.opens;
+}
+
+void nw_advisor_progress(const NwAdvisor *advisor, NwAdvisorProgress *progress) {
+    *progress = advisor->progress;
+    int changes = progress->changes;
+    if (!changes)
+        progress->share = advisor->ground->census ? nw_census_share(advisor->ground->census) : 1;
+    else
+        progress->share = progress->tried[changes] ? (double)progress->settled[changes] /
+                                                         (double)progress->tried[changes]
+                                                   : 1;
+}
+
+const NwMiss *nw_advisor_misses(const NwAdvisor *advisor, size_t *count) {
+    *count = advisor->miss_count;
+    return advisor->misses;
+}

@@ -1,0 +1,191 @@
+#include "cook/altered.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/bits.h"
+#include "base/memory.h"
+#include "cook/shape.h"
+#include "design/recount.h"
+#include "fit/filter.h"
+#include "fit/pivot.h"
+#include "lattice/connect.h"
+
+/* Whether the pieces fill the envelope to the last part. */
+static bool is_full(const NwDesign *design) {
+    long volume6 = 0;
+    for (size_t p = 0; p < design->piece_count; p++)
+        volume6 += design->pieces[p].copies * nw_solid_volume6(design->pieces[p].solid);
+    return volume6 == nw_solid_volume6(design->envelope);
+}
+
+bool nw_altered_make(NwGround *ground, const NwChange *changes, int count, NwAltered *altered) {
+    const NwDesign *before = ground->design;
+    *altered = (NwAltered){.design = nw_design_copy(before), .adds_only = true};
+    if (!nw_changes_apply(altered->design, changes, count) ||
+        nw_recount(altered->design, before->intended, before->intended_count)) {
+        nw_altered_clear(altered);
+        return false;
+    }
+    memcpy(altered->kinds, ground->kinds, sizeof altered->kinds);
+    altered->filled = is_full(altered->design) && !is_full(before);
+    if (altered->filled) {
+        nw_solid_free(altered->design->may_be_empty);
+        altered->design->may_be_empty = nw_solid_new();
+    }
+    altered->sameness = !ground->mirrors && !altered->filled;
+    for (int i = 0; i < count; i++) {
+        altered->adds_only = altered->adds_only && nw_change_kind(&changes[i]) == NW_CHANGE_GIVE;
+        if (changes[i].from >= 0)
+            altered->changed |= nw_bit(changes[i].from);
+        if (changes[i].to >= 0)
+            altered->changed |= nw_bit(changes[i].to);
+    }
+    for (uint64_t rest = altered->changed; rest; rest &= rest - 1) {
+        int p = nw_lowest(rest);
+        const NwSolid *solid = altered->design->pieces[p].solid;
+        altered->kinds[p] = nw_shapes_number(ground->shapes, solid);
+        if (nw_solid_is_whole(solid) && !nw_solid_is_whole(before->pieces[p].solid))
+            altered->sameness = false;
+    }
+    return true;
+}
+
+void nw_altered_clear(NwAltered *altered) {
+    nw_design_free(altered->design);
+    *altered = (NwAltered){0};
+}
+
+bool nw_altered_holds(const NwAltered *altered, int *piece) {
+    for (uint64_t rest = altered->changed; rest; rest &= rest - 1) {
+        int p = nw_lowest(rest);
+        if (piece)
+            *piece = p;
+        if (nw_solid_lumps(altered->design->pieces[p].solid) != 1)
+            return false;
+    }
+    return true;
+}
+
+/* Whether a part is outside the envelope or may be empty there. */
+static bool may_be_open(const NwPlaces *places, NwPart part) {
+    int number = nw_places_part(places, part);
+    return number < 0 || !(places->required[number / 64] >> number % 64 & 1);
+}
+
+/* Whether no place of the piece carries the won part to where a hole is not allowed. */
+static bool leaves_no_hole(const NwGround *ground, const NwChange *change) {
+    const NwPlaces *places = ground->fit->places;
+    int piece = change->to;
+    for (int p = places->first_of_piece[piece]; p < places->first_of_piece[piece + 1]; p++)
+        for (int s = 0; s < ground->symmetry_count[piece]; s++) {
+            NwMotion motion =
+                nw_motion_then(ground->symmetries[piece][s], places->places[p].motion);
+            if (!nw_vec_parity(motion.shift) &&
+                !may_be_open(places, nw_part_moved(change->won, motion)))
+                return false;
+        }
+    return true;
+}
+
+void nw_altered_settle(const NwGround *ground, const NwChange *changes, int count,
+                       NwAltered *altered) {
+    altered->known_only = altered->adds_only && altered->sameness;
+    for (int i = 0; i < count && altered->known_only; i++)
+        altered->known_only = leaves_no_hole(ground, &changes[i]);
+}
+
+/* ---- the fit problem --------------------------------------------------------------------- */
+
+/* The places of one piece alone. */
+static NwStatus places_of_piece(const NwDesign *design, int piece, NwPlaces **places) {
+    NwDesign alone = *design;
+    alone.pieces = &design->pieces[piece];
+    alone.piece_count = 1;
+    return nw_places_build(&alone, places);
+}
+
+static void *copy_of(const void *block, size_t count, size_t size) {
+    void *copy = nw_alloc(count, size);
+    if (count)
+        memcpy(copy, block, count * size);
+    return copy;
+}
+
+/* Puts the block of one piece, taken from `from`, behind what `to` has already. */
+static void append(NwPlaces *to, int piece, const NwPlaces *from, int piece_there) {
+    int first = from->first_of_piece[piece_there], end = from->first_of_piece[piece_there + 1];
+    size_t words = (size_t)to->words, count = (size_t)(end - first), at = (size_t)to->place_count;
+    to->places = nw_resize(to->places, at + count, sizeof *to->places);
+    to->filled = nw_resize(to->filled, (at + count) * words, sizeof *to->filled);
+    to->by_filled = nw_resize(to->by_filled, at + count, sizeof *to->by_filled);
+    if (count)
+        memcpy(to->filled + at * words, nw_places_filled(from, first),
+               count * words * sizeof *to->filled);
+    for (size_t i = 0; i < count; i++) {
+        to->places[at + i] = from->places[(size_t)first + i];
+        to->places[at + i].piece = piece;
+        to->by_filled[at + i] = from->by_filled[(size_t)first + i] - first + (int)at;
+    }
+    to->place_count += (int)count;
+    to->first_of_piece[piece + 1] = to->place_count;
+}
+
+static NwStatus splice_places(const NwGround *ground, const NwAltered *altered, NwPlaces **result) {
+    const NwPlaces *base = ground->fit->places;
+    NwPlaces *places = nw_alloc(1, sizeof *places);
+    NwVec size = nw_vec_sub(base->box.high, base->box.low);
+    *places = (NwPlaces){.part_count = base->part_count,
+                         .box = base->box,
+                         .words = base->words,
+                         .piece_count = base->piece_count};
+    places->parts = copy_of(base->parts, (size_t)base->part_count, sizeof *base->parts);
+    places->cells = copy_of(base->cells, (size_t)(size.x * size.y * size.z), sizeof *base->cells);
+    places->required = copy_of(base->required, (size_t)base->words, sizeof *base->required);
+    places->first_of_piece =
+        nw_alloc((size_t)base->piece_count + 1, sizeof *places->first_of_piece);
+    NwStatus status = NW_OK;
+    for (int p = 0; p < base->piece_count && status == NW_OK; p++) {
+        if (!nw_altered_has(altered, p)) {
+            append(places, p, base, p);
+            continue;
+        }
+        NwPlaces *own;
+        status = places_of_piece(altered->design, p, &own);
+        if (status == NW_OK)
+            append(places, p, own, 0);
+        nw_places_free(own);
+    }
+    if (status == NW_OK && places->place_count > NW_PLACES_MAX)
+        status = NW_TOO_MANY;
+    if (status != NW_OK) {
+        nw_places_free(places);
+        places = NULL;
+    }
+    *result = places;
+    return status;
+}
+
+NwStatus nw_altered_fit(const NwGround *ground, const NwAltered *altered, NwFit **result) {
+    *result = NULL;
+    if (altered->filled) /* other parts must be filled now */
+        return nw_fit_new(altered->design, (NwFitOptions){0}, result);
+    NwPlaces *places;
+    NwStatus status = splice_places(ground, altered, &places);
+    if (status != NW_OK)
+        return status;
+    NwFit *fit = nw_alloc(1, sizeof *fit);
+    fit->design = nw_design_copy(altered->design);
+    fit->count = ground->bodies;
+    fit->places = places;
+    fit->group = nw_group_build(fit->design, places);
+    fit->disabled = nw_alloc((size_t)places->place_count, sizeof *fit->disabled);
+    nw_pivot_choose(fit->design, places, fit->group, fit->disabled);
+    fit->matrix = nw_matrix_build(fit->design, places, fit->disabled, false);
+    if (fit->matrix->words > NW_FILTER_WORDS_MAX) {
+        nw_fit_free(fit);
+        return NW_TOO_MANY;
+    }
+    *result = fit;
+    return NW_OK;
+}

@@ -1,0 +1,144 @@
+#include "cook/proof.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+struct NwProof {
+    NwGround *ground;
+    const NwAltered *altered;
+    NwFit *fit;
+    NwCensus *census;
+    uint64_t intended; /* its key in `fit` */
+    size_t most;
+    bool *origins;
+    NwOutcome outcome;
+};
+
+void nw_outcome_clear(NwOutcome *outcome) {
+    free(outcome->fates);
+    free(outcome->slides);
+    *outcome = (NwOutcome){0};
+}
+
+NwProof *nw_proof_new(NwGround *ground, const NwAltered *altered, NwFit *fit, size_t most) {
+    NwProof *proof = nw_alloc(1, sizeof *proof);
+    *proof = (NwProof){.ground = ground, .altered = altered, .fit = fit, .most = most};
+    proof->census = nw_census_new(fit, ground->slides, altered->kinds, ground->max_states);
+    proof->origins = nw_alloc(ground->known_count, sizeof *proof->origins);
+    proof->outcome.fates = nw_alloc(ground->known_count, sizeof *proof->outcome.fates);
+    proof->outcome.opens = NW_STOPPED;
+    NwAssembly assembly;
+    if (nw_fit_intended(fit, &assembly) == NW_OK)
+        proof->intended = assembly.key;
+    return proof;
+}
+
+void nw_proof_spare_intended(NwProof *proof) {
+    nw_census_spare(proof->census, proof->intended);
+}
+
+void nw_proof_free(NwProof *proof) {
+    if (!proof)
+        return;
+    nw_census_free(proof->census);
+    nw_fit_free(proof->fit);
+    free(proof->origins);
+    nw_outcome_clear(&proof->outcome);
+    free(proof);
+}
+
+static int compare_ints(const void *a, const void *b) {
+    int x = *(const int *)a, y = *(const int *)b;
+    return (x > y) - (x < y);
+}
+
+/* The known assemblies that this one, or where sameness may have changed any image of it, has the
+ * pieces of. */
+static size_t trace(NwProof *proof, const NwFound *found) {
+    const NwGround *ground = proof->ground;
+    const NwPlaces *places = proof->fit->places;
+    memset(proof->origins, 0, ground->known_count * sizeof *proof->origins);
+    if (proof->altered->sameness)
+        return nw_remnant_origins(ground, proof->altered, found->placements, proof->origins);
+    int set[NW_BODIES_MAX], image[NW_BODIES_MAX];
+    NwPlacement placements[NW_BODIES_MAX];
+    size_t origins = 0;
+    for (int b = 0; b < ground->bodies; b++)
+        set[b] = nw_places_of_motion(places, proof->fit->design, found->placements[b]);
+    for (int g = 0; g < proof->fit->group->order; g++) {
+        for (int b = 0; b < ground->bodies; b++)
+            image[b] = nw_group_image(proof->fit->group, g, set[b]);
+        qsort(image, (size_t)ground->bodies, sizeof *image, compare_ints);
+        for (int b = 0; b < ground->bodies; b++)
+            placements[b] = places->places[image[b]];
+        origins += nw_remnant_origins(ground, proof->altered, placements, proof->origins);
+    }
+    return origins;
+}
+
+static void note_intended(NwProof *proof, const NwFound *found) {
+    NwOutcome *outcome = &proof->outcome;
+    outcome->opens = found->opens;
+    outcome->level = found->level;
+    outcome->total = found->total;
+}
+
+/* The fate of all that the assembly just traced was before. */
+static void note_fates(NwProof *proof, NwFate fate) {
+    NwFate *fates = proof->outcome.fates;
+    for (size_t i = 0; i < proof->ground->known_count; i++)
+        if (proof->origins[i] && fate > fates[i])
+            fates[i] = fate;
+}
+
+static void note(NwProof *proof, const NwFound *found) {
+    NwOutcome *outcome = &proof->outcome;
+    outcome->assemblies++;
+    outcome->searched++;
+    NwFate fate = NW_FATE_MERGED;
+    if (found->key == proof->intended) {
+        note_intended(proof, found);
+        trace(proof, found);
+        note_fates(proof, fate);
+        return;
+    }
+    fate = found->opens == NW_OK     ? NW_FATE_OPENS
+           : found->opens == NW_NONE ? NW_FATE_BLOCKED
+                                     : NW_FATE_UNDECIDED;
+    outcome->cooks += fate == NW_FATE_OPENS;
+    outcome->unreachable += fate == NW_FATE_BLOCKED;
+    outcome->undecided += fate == NW_FATE_UNDECIDED;
+    if (!trace(proof, found)) {
+        outcome->new_assemblies++;
+        outcome->new_cooks += fate == NW_FATE_OPENS;
+    }
+    note_fates(proof, fate);
+}
+
+NwStatus nw_proof_step(NwProof *proof, long *effort) {
+    for (;;) {
+        NwStatus status = nw_census_step(proof->census, effort);
+        if (status != NW_OK)
+            return status;
+        const NwFounds *founds = nw_census_get(proof->census);
+        note(proof, &founds->list[founds->count - 1]);
+        if (proof->most && proof->outcome.cooks + proof->outcome.undecided >= proof->most)
+            return NW_LIMIT;
+    }
+}
+
+const NwOutcome *nw_proof_get(const NwProof *proof) {
+    return &proof->outcome;
+}
+
+NwOutcome nw_proof_take(NwProof *proof) {
+    NwOutcome outcome = proof->outcome;
+    proof->outcome = (NwOutcome){0};
+    return outcome;
+}
+
+const NwFounds *nw_proof_founds(const NwProof *proof) {
+    return nw_census_get(proof->census);
+}

@@ -31,6 +31,8 @@ static const struct {
     {"win.sketch", {"<Ctrl>period"}},
     {"win.make-intended", {"<Ctrl>i"}},
     {"win.beside", {"<Ctrl>b"}},
+    {"win.block", {"<Ctrl>k"}},
+    {"win.explain", {"<Ctrl>j"}},
     {"win.copy-picture", {"<Ctrl><Shift>c"}},
     {"win.save-picture", {"<Ctrl>p"}},
     {"win.look('solid')", {"<Alt>1"}},
@@ -40,6 +42,8 @@ static const struct {
     {"win.one-colour", {"<Ctrl><Shift>m"}},
     {"win.tips", {"<Ctrl>t"}},
     {"win.show-help-overlay", {"<Ctrl>question"}},
+    {"win.next-panel", {"F6"}},
+    {"win.panel-before", {"<Shift>F6"}},
 };
 
 static void on_quit(GSimpleAction *action, GVariant *parameter, gpointer data) {

@@ -176,8 +176,13 @@ static void bind_indexed(GtkWidgetClass *class, const char *name, gsize offset) 
     gtk_widget_class_bind_template_child_full(class, name, FALSE, (gssize)offset);
 }
 
+static gboolean nw_board_panel_grab_focus(GtkWidget *widget) {
+    return gtk_widget_grab_focus(GTK_WIDGET(NW_BOARD_PANEL(widget)->board));
+}
+
 static void nw_board_panel_class_init(NwBoardPanelClass *class) {
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(class);
+    widget->grab_focus = nw_board_panel_grab_focus;
     G_OBJECT_CLASS(class)->dispose = nw_board_panel_dispose;
     g_type_ensure(NW_TYPE_LAYER_BOARD);
     gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);

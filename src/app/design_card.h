@@ -15,7 +15,7 @@
 
 G_BEGIN_DECLS
 
-enum { NW_CARD_WIDTH = 220, NW_CARD_HEIGHT = 150 }; /* of the picture */
+enum { NW_CARD_WIDTH = 206, NW_CARD_HEIGHT = 150 }; /* of the picture */
 
 #define NW_TYPE_DESIGN_CARD (nw_design_card_get_type())
 G_DECLARE_FINAL_TYPE(NwDesignCard, nw_design_card, NW, DESIGN_CARD, GtkFlowBoxChild)

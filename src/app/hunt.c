@@ -123,7 +123,7 @@ static void on_design_changed(NwHunt *self) {
         tell(self);
         return;
     }
-    if (self->design && version == self->version)
+    if (self->design && version == self->version && self->state != NW_HUNT_STALE)
         return;
     gboolean same_design = self->design && strcmp(self->design->name, design->name) == 0;
     if (store_has_run(self, version)) {

@@ -343,6 +343,30 @@ static void draw_hover(NwLayerBoard *self, cairo_t *cairo, GdkRGBA ink) {
     cairo_stroke(cairo);
 }
 
+/* The parts of a proposal, each with a ring round it that shows where parts are too small for an
+ * outline, and that keeps clear of what is under it. */
+static void draw_advice(NwLayerBoard *self, cairo_t *cairo, GdkRGBA ink) {
+    gsize kill;
+    NwAdvice *advice = nw_stage_get_advice(self->stage, &kill);
+    const NwSolid *here = advice ? nw_advice_get_here(advice) : NULL;
+    GdkRGBA clear = nw_piece_look_ink(&ink);
+    for (size_t i = 0; here && i < here->count; i++)
+        for (int bit = 0; bit < NW_PARTS; bit++)
+            if (here->cells[i].mask >> bit & 1) {
+                NwPart part = {nw_cell_at(&here->cells[i]), bit};
+                NwBoardPoint at = nw_board_centre(&self->plan, part);
+                outline(cairo, &self->plan, part);
+                cairo_new_sub_path(cairo);
+                cairo_arc(cairo, at.x, at.y, fmax(8, 0.5 * self->plan.side), 0, 2 * G_PI);
+            }
+    set_colour(cairo, clear, 0.9);
+    cairo_set_line_width(cairo, 4.5);
+    cairo_stroke_preserve(cairo);
+    set_colour(cairo, ink, 1);
+    cairo_set_line_width(cairo, 2);
+    cairo_stroke(cairo);
+}
+
 /* The keyboard cursor: a frame round its square, for the part itself is the hovered one. */
 static void draw_cursor(NwLayerBoard *self, cairo_t *cairo, GdkRGBA ink) {
     if (!self->has_cursor || !gtk_widget_has_visible_focus(GTK_WIDGET(self)))
@@ -357,7 +381,9 @@ static void draw_cursor(NwLayerBoard *self, cairo_t *cairo, GdkRGBA ink) {
 
 static gboolean has_overlay(NwLayerBoard *self) {
     NwPart part;
+    gsize kill;
     return nw_stage_get_hover(self->stage, &part) || self->has_cursor ||
+           nw_stage_get_advice(self->stage, &kill) ||
            nw_document_get_selection(nw_stage_get_document(self->stage))->count > 0;
 }
 
@@ -379,6 +405,7 @@ void nw_layer_board_snapshot(GtkWidget *widget, GtkSnapshot *snapshot) {
     cairo_translate(cairo, -origin.x, -origin.y);
     cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
     draw_selection(self, cairo, ink);
+    draw_advice(self, cairo, ink);
     draw_hover(self, cairo, ink);
     draw_cursor(self, cairo, ink);
     cairo_destroy(cairo);

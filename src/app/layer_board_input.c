@@ -280,9 +280,11 @@ static gboolean on_key(NwLayerBoard *self, guint key, guint code G_GNUC_UNUSED,
            on_zoom_key(self, key);
 }
 
+/* By a key, not by a press of the pointer; the widget itself learns only later that it has it. */
 static void on_focus(NwLayerBoard *self) {
+    GtkRoot *window = gtk_widget_get_root(GTK_WIDGET(self));
     if (self->stage && nw_document_get_design(nw_stage_get_document(self->stage)) &&
-        gtk_widget_has_visible_focus(GTK_WIDGET(self))) {
+        gtk_window_get_focus_visible(GTK_WINDOW(window))) {
         place_cursor(self);
         if (self->has_cursor)
             show_cursor(self);

@@ -4,8 +4,9 @@
 #include "app/application.h"
 
 int main(int argc, char **argv) {
+    const char *catalogues = g_getenv("NW_LOCALE_DIR"); /* where it is not installed yet */
     setlocale(LC_ALL, "");
-    bindtextdomain(GETTEXT_PACKAGE, NW_LOCALE_DIR);
+    bindtextdomain(GETTEXT_PACKAGE, catalogues ? catalogues : NW_LOCALE_DIR);
     bind_textdomain_codeset(GETTEXT_PACKAGE, "UTF-8");
     textdomain(GETTEXT_PACKAGE);
     NwApplication *app = nw_application_new();

@@ -45,20 +45,31 @@ char *nw_part_words(const NwDesign *design, const NwSolid *selection, int axis, 
     return words;
 }
 
+char *nw_part_place_words(int axis, NwPart part) {
+    char *layer = nw_layer_words(axis, nw_vec_get(part.cell, axis));
+    const char *kind = part.bit == 0 ? _("core") : corner_words(axis, part);
+    /* Translators: the "lower corner north-east" of cell 1,3 in layer "z = 2" */
+    char *words = g_strdup_printf(_("the %s of cell %d,%d in layer %s"), kind,
+                                  nw_vec_get(part.cell, nw_board_across(axis)),
+                                  nw_vec_get(part.cell, nw_board_up(axis)), layer);
+    g_free(layer);
+    return words;
+}
+
 char *nw_layer_words(int axis, int level) {
     /* Translators: the name of an axis and a whole number, "z = 2" */
     return g_strdup_printf(_("%c = %d"), axis_names[axis], level);
 }
 
 char *nw_volume_words(long volume6) {
-    static const char *const sixths[] = {"", "1/6", "1/3", "1/2", "2/3", "5/6"};
+    static const char *const sixths[] = {"", "⅙", "⅓", "½", "⅔", "⅚"};
     long whole = volume6 / 6;
     const char *rest = sixths[volume6 % 6];
     if (!*rest)
         return g_strdup_printf(ngettext("%ld cell", "%ld cells", (unsigned long)whole), whole);
     if (whole == 0)
-        /* Translators: a fraction, as in "1/3 cell" */
+        /* Translators: a fraction, as in "⅓ cell" */
         return g_strdup_printf(_("%s cell"), rest);
-    /* Translators: a whole number and a fraction, as in "21 1/3 cells" */
-    return g_strdup_printf(_("%ld %s cells"), whole, rest);
+    /* Translators: a whole number and a fraction, as in "21⅓ cells" */
+    return g_strdup_printf(_("%ld%s cells"), whole, rest);
 }

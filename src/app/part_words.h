@@ -11,6 +11,9 @@
 /* `axis` is the one whose layers the board shows; `selection` may be NULL. */
 char *nw_part_words(const NwDesign *design, const NwSolid *selection, int axis, NwPart part);
 
+/* Where a part is, whosever it is: "the upper corner north-east of cell 1,3 in layer z = 2". */
+char *nw_part_place_words(int axis, NwPart part);
+
 /* "z = 2". */
 char *nw_layer_words(int axis, int level);
 

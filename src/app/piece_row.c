@@ -100,10 +100,12 @@ static void on_colour(NwPieceRow *self, const char *colour) {
     nw_act_recolour(self->document, self->piece, colour);
 }
 
-/* The name counts when the editing ends; a refused one gives way to the old. */
+/* The name counts when the editing ends; a refused one gives way to the old. Until it is edited the
+ * label lets clicks through to the row: of itself it would be edited at the first. */
 static void on_name_editing(NwPieceRow *self) {
-    if (self->updating || gtk_editable_label_get_editing(GTK_EDITABLE_LABEL(self->name)) ||
-        !piece_of(self))
+    gboolean editing = gtk_editable_label_get_editing(GTK_EDITABLE_LABEL(self->name));
+    gtk_widget_set_can_target(self->name, editing);
+    if (self->updating || editing || !piece_of(self))
         return;
     char *name = g_strstrip(g_strdup(gtk_editable_get_text(GTK_EDITABLE(self->name))));
     if (!nw_act_rename(self->document, self->piece, name) && piece_of(self))
@@ -146,6 +148,11 @@ static void on_solo(NwPieceRow *self) {
 void nw_piece_row_rename(NwPieceRow *self) {
     if (gtk_editable_get_editable(GTK_EDITABLE(self->name)))
         gtk_editable_label_start_editing(GTK_EDITABLE_LABEL(self->name));
+}
+
+static void on_pressed(NwPieceRow *self, int presses) {
+    if (presses == 2)
+        nw_piece_row_rename(self);
 }
 
 /* ---- dragging to another place in the list ------------------------------------------------- */
@@ -205,6 +212,7 @@ static void nw_piece_row_class_init(NwPieceRowClass *class) {
     gtk_widget_class_bind_template_child(widget, NwPieceRow, tips_box);
     gtk_widget_class_bind_template_callback(widget, on_colour);
     gtk_widget_class_bind_template_callback(widget, on_name_editing);
+    gtk_widget_class_bind_template_callback(widget, on_pressed);
     gtk_widget_class_bind_template_callback(widget, on_copies);
     gtk_widget_class_bind_template_callback(widget, on_hide);
     gtk_widget_class_bind_template_callback(widget, on_lock);

@@ -7,6 +7,8 @@ struct _NwStage {
     NwDocument *document;
     NwHunt *hunt;
     NwFindingItem *item, *beside;
+    NwAdvice *advice;
+    gsize kill;
     double position, explode;
     NwLook look;
     gboolean one_colour, parallel, tips;
@@ -29,6 +31,7 @@ static void tell(NwStage *self) {
 static void on_design_changed(NwStage *self) {
     g_clear_object(&self->item);
     g_clear_object(&self->beside);
+    g_clear_object(&self->advice);
     self->position = 0;
     tell(self);
 }
@@ -41,6 +44,7 @@ static void nw_stage_dispose(GObject *object) {
     g_clear_object(&self->hunt);
     g_clear_object(&self->item);
     g_clear_object(&self->beside);
+    g_clear_object(&self->advice);
     G_OBJECT_CLASS(nw_stage_parent_class)->dispose(object);
 }
 
@@ -82,6 +86,7 @@ void nw_stage_set_item(NwStage *self, NwFindingItem *item) {
     if (self->item == item)
         return;
     g_set_object(&self->item, item);
+    g_clear_object(&self->advice);
     self->position = 0;
     if (!item)
         g_clear_object(&self->beside);
@@ -95,6 +100,24 @@ NwFindingItem *nw_stage_get_beside(NwStage *self) {
 void nw_stage_set_beside(NwStage *self, NwFindingItem *item) {
     if (g_set_object(&self->beside, item))
         tell(self);
+}
+
+NwAdvice *nw_stage_get_advice(NwStage *self, gsize *kill) {
+    *kill = self->kill;
+    return self->advice;
+}
+
+void nw_stage_set_advice(NwStage *self, NwAdvice *advice, gsize kill) {
+    if (self->advice == advice && self->kill == kill)
+        return;
+    g_set_object(&self->advice, advice);
+    self->kill = kill;
+    if (advice) {
+        g_clear_object(&self->item);
+        g_clear_object(&self->beside);
+        self->position = 0;
+    }
+    tell(self);
 }
 
 double nw_stage_get_position(NwStage *self) {

@@ -12,6 +12,7 @@
 #ifndef NW_APP_STAGE_H
 #define NW_APP_STAGE_H
 
+#include "app/advice.h"
 #include "app/document.h"
 #include "app/hunt.h"
 #include "view/scene.h"
@@ -32,6 +33,12 @@ void nw_stage_set_item(NwStage *self, NwFindingItem *item);
 /* A second assembly laid beside the first, or NULL. */
 NwFindingItem *nw_stage_get_beside(NwStage *self);
 void nw_stage_set_beside(NwStage *self, NwFindingItem *item);
+
+/* A proposal that blocks a cook, shown in the sketch: its parts are lit there, and beside it stands
+ * the cook of its kill number `kill` with what collides there lit. NULL takes it away; so does any
+ * change of the design, and choosing an assembly. */
+NwAdvice *nw_stage_get_advice(NwStage *self, gsize *kill);
+void nw_stage_set_advice(NwStage *self, NwAdvice *advice, gsize kill);
 
 double nw_stage_get_position(NwStage *self);
 void nw_stage_set_position(NwStage *self, double position);

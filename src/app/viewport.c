@@ -28,10 +28,13 @@ static void fit(NwViewport *self) {
 /* The view in words, for those who do not see it. */
 static void describe(NwViewport *self) {
     NwFindingItem *item = self->stage ? nw_stage_get_item(self->stage) : NULL;
+    gsize kill;
     char *what =
         item ? g_strdup_printf(_("Assembly %u, slide %.2f of %d"), nw_finding_item_get_number(item),
                                nw_stage_get_position(self->stage), nw_stage_get_slides(self->stage))
-             : g_strdup(_("Sketch"));
+        : self->stage && nw_stage_get_advice(self->stage, &kill)
+            ? g_strdup(_("Sketch with a proposal lit, beside the cook"))
+            : g_strdup(_("Sketch"));
     char *text = g_strdup_printf(_("%s; turned %.0f°, tilted %.0f°"), what,
                                  self->camera.yaw * 180 / G_PI, self->camera.pitch * 180 / G_PI);
     gtk_accessible_update_property(GTK_ACCESSIBLE(self->area), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
@@ -260,8 +263,13 @@ static void on_explode(NwViewport *self, GtkRange *range) {
         nw_stage_set_explode(self->stage, gtk_range_get_value(range));
 }
 
+static gboolean nw_viewport_grab_focus(GtkWidget *widget) {
+    return gtk_widget_grab_focus(NW_VIEWPORT(widget)->area);
+}
+
 static void nw_viewport_class_init(NwViewportClass *class) {
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(class);
+    widget->grab_focus = nw_viewport_grab_focus;
     G_OBJECT_CLASS(class)->dispose = nw_viewport_dispose;
     G_OBJECT_CLASS(class)->finalize = nw_viewport_finalize;
     gtk_widget_class_set_template_from_resource(widget,

@@ -90,11 +90,13 @@ static void on_drag_cancel(NwViewport *self) {
 
 /* ---- pointing and zooming ---------------------------------------------------------------- */
 
+/* When something moves under a pointer at rest, that is no wish to point elsewhere. */
 static void on_motion(NwViewport *self, double x, double y) {
     NwPart part;
+    gboolean moved = x != self->last_x || y != self->last_y;
     self->last_x = x;
     self->last_y = y;
-    if (self->stage && self->drag != NW_DRAG_ORBIT && self->drag != NW_DRAG_PAN)
+    if (self->stage && moved && self->drag != NW_DRAG_ORBIT && self->drag != NW_DRAG_PAN)
         nw_stage_set_hover(self->stage, part_at(self, x, y, &part) ? &part : NULL);
 }
 

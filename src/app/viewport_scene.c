@@ -71,13 +71,13 @@ static void paint_bodies(NwViewportScene *self, NwStage *stage) {
     }
 }
 
-/* Lays the second assembly beside the first, along x. */
-static void add_beside(NwViewportScene *self, NwStage *stage) {
-    NwFindingItem *item = nw_stage_get_beside(stage);
-    const NwDesign *design = nw_hunt_get_design(nw_stage_get_hunt(stage));
-    NwShow *other = item ? nw_show_new(design, nw_finding_item_get(item)) : NULL;
+/* Lays a second assembly beside the first, along x. */
+static void lay_beside(NwViewportScene *self, NwStage *stage, const NwDesign *design,
+                       const NwFinding *finding) {
+    NwShow *other = nw_show_new(design, finding);
     if (!other)
         return;
+    self->beside = self->scene->body_count;
     NwBounds box = nw_solid_bounds(design->envelope);
     double aside[3] = {1.25 * (box.high.x - box.low.x) + 1, 0, 0};
     gboolean wood = nw_stage_get_one_colour(stage);
@@ -89,6 +89,22 @@ static void add_beside(NwViewportScene *self, NwStage *stage) {
     nw_show_free(other);
 }
 
+static void add_beside(NwViewportScene *self, NwStage *stage) {
+    NwFindingItem *item = nw_stage_get_beside(stage);
+    if (item)
+        lay_beside(self, stage, nw_hunt_get_design(nw_stage_get_hunt(stage)),
+                   nw_finding_item_get(item));
+}
+
+/* Beside the sketch: the cook that a proposal kills, as it is now. */
+static void add_killed(NwViewportScene *self, NwStage *stage) {
+    gsize number;
+    NwAdvice *advice = nw_stage_get_advice(stage, &number);
+    const NwKill *kill = advice ? nw_advice_get_kill(advice, number) : NULL;
+    if (kill)
+        lay_beside(self, stage, nw_advice_get_before(advice), kill->cook);
+}
+
 static void fill_sketch(NwViewportScene *self, NwStage *stage) {
     const NwDesign *design = nw_document_get_design(nw_stage_get_document(stage));
     self->show = nw_show_sketch(design);
@@ -97,6 +113,7 @@ static void fill_sketch(NwViewportScene *self, NwStage *stage) {
         nw_show_fill(self->show, self->scene, nw_stage_get_one_colour(stage));
         nw_show_add_rest(self->show, design, self->scene);
         paint_bodies(self, stage);
+        add_killed(self, stage);
     }
     collect_pickable(self, stage);
 }
@@ -116,6 +133,7 @@ void nw_viewport_scene_rebuild(NwViewportScene *self, NwStage *stage, gboolean d
     NwPlane plane;
     gboolean cut = get_cut(stage, &plane);
     nw_scene_clear(self->scene);
+    self->beside = SIZE_MAX;
     g_clear_pointer(&self->show, nw_show_free);
     self->scene->dark = dark;
     self->scene->look = nw_stage_get_look(stage);
@@ -185,6 +203,26 @@ static void mark_tips(NwViewportScene *self, const NwDesign *design, NwDocument 
     }
 }
 
+/* The cook laid beside stands still, so any of its bodies tells how far aside it is. */
+static void mark_killed(NwViewportScene *self, const NwKill *kill, NwColour colour) {
+    for (size_t i = 0; i < kill->there->count; i++)
+        for (int mask = kill->there->cells[i].mask; mask; mask &= mask - 1) {
+            NwPart part = {nw_cell_at(&kill->there->cells[i]), nw_lowest((uint64_t)mask)};
+            nw_scene_add_mark(self->scene, part, self->beside, colour);
+        }
+}
+
+static void mark_advice(NwViewportScene *self, NwStage *stage, NwColour colour) {
+    gsize number;
+    NwAdvice *advice = nw_stage_get_advice(stage, &number);
+    if (!advice)
+        return;
+    mark_parts(self, nw_advice_get_here(advice), colour);
+    const NwKill *kill = nw_advice_get_kill(advice, number);
+    if (kill && self->beside < SIZE_MAX)
+        mark_killed(self, kill, colour);
+}
+
 void nw_viewport_scene_mark(NwViewportScene *self, NwStage *stage) {
     NwDocument *document = nw_stage_get_document(stage);
     const NwDesign *design = nw_document_get_design(document);
@@ -194,6 +232,7 @@ void nw_viewport_scene_mark(NwViewportScene *self, NwStage *stage) {
     const NwPaper *paper = nw_palette_paper(self->scene->dark);
     if (nw_stage_get_tips(stage))
         mark_tips(self, design, document);
+    mark_advice(self, stage, paper->mark);
     mark_parts(self, nw_document_get_selection(document), paper->ink);
     NwPart hover;
     if (nw_stage_get_hover(stage, &hover)) {

@@ -12,6 +12,7 @@ typedef struct NwViewportScene {
     NwScene *scene;
     NwShow *show;      /* what is on the stage; NULL: nothing */
     NwSolid *pickable; /* the sketch: parts of the envelope that can be pointed at */
+    size_t beside;     /* the first body of what is laid beside, or SIZE_MAX */
 } NwViewportScene;
 
 void nw_viewport_scene_init(NwViewportScene *self);

@@ -74,6 +74,10 @@ static void on_changed(NwWindow *self) {
     nw_window_update_actions(self);
 }
 
+static void on_block_closed(NwWindow *self) {
+    gtk_stack_set_visible_child_name(self->side, "list");
+}
+
 static void on_open_design(NwWindow *self, const char *name) {
     GError *error = NULL;
     if (nw_document_open(self->document, name, &error))
@@ -201,6 +205,7 @@ static void nw_window_class_init(NwWindowClass *class) {
     g_type_ensure(NW_TYPE_VIEWPORT);
     g_type_ensure(NW_TYPE_SLIDE_STRIP);
     g_type_ensure(NW_TYPE_ASSEMBLY_PANEL);
+    g_type_ensure(NW_TYPE_BLOCK_PANEL);
     gtk_widget_class_set_template_from_resource(widget, NW_RESOURCES "/ui/window.ui");
     gtk_widget_class_bind_template_child(widget, NwWindow, title);
     gtk_widget_class_bind_template_child(widget, NwWindow, subtitle);
@@ -219,7 +224,9 @@ static void nw_window_class_init(NwWindowClass *class) {
     gtk_widget_class_bind_template_child(widget, NwWindow, board_panel);
     gtk_widget_class_bind_template_child(widget, NwWindow, viewport);
     gtk_widget_class_bind_template_child(widget, NwWindow, slide_strip);
+    gtk_widget_class_bind_template_child(widget, NwWindow, side);
     gtk_widget_class_bind_template_child(widget, NwWindow, assembly_panel);
+    gtk_widget_class_bind_template_child(widget, NwWindow, block_panel);
 }
 
 static void nw_window_init(NwWindow *self) {
@@ -249,10 +256,12 @@ NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
     nw_viewport_set_stage(self->viewport, self->stage);
     nw_slide_strip_set_stage(self->slide_strip, self->stage);
     nw_assembly_panel_set_stage(self->assembly_panel, self->stage);
+    nw_block_panel_set_stage(self->block_panel, self->stage);
     g_signal_connect_swapped(self->document, "changed", G_CALLBACK(on_changed), self);
     g_signal_connect_swapped(self->document, "trouble", G_CALLBACK(on_trouble), self);
     g_signal_connect_swapped(self->hunt, "changed", G_CALLBACK(nw_window_update_actions), self);
     g_signal_connect_swapped(self->stage, "changed", G_CALLBACK(nw_window_update_actions), self);
+    g_signal_connect_swapped(self->block_panel, "closed", G_CALLBACK(on_block_closed), self);
     g_signal_connect_swapped(self->start_page, "open-design", G_CALLBACK(on_open_design), self);
     g_signal_connect_swapped(self->start_page, "open-bundled", G_CALLBACK(on_open_bundled), self);
     g_signal_connect_swapped(self->start_page, "removed", G_CALLBACK(on_removed), self);

@@ -1,6 +1,8 @@
 #include <glib/gi18n.h>
 
 #include "app/envelope_dialog.h"
+#include "app/explain_dialog.h"
+#include "app/finding_state.h"
 #include "app/versions_dialog.h"
 #include "app/window_private.h"
 #include "design/frame.h"
@@ -159,6 +161,79 @@ static void beside(NwWindow *self) {
     g_clear_object(&intended);
 }
 
+/* ---- from panel to panel ----------------------------------------------------------------- */
+
+/* The panes would do it by themselves, but they remember a list of choices that has closed since,
+ * and put the focus there, from where no key leads out. */
+static void go_to_panel(NwWindow *self, int step) {
+    GtkWidget *const panels[] = {GTK_WIDGET(self->piece_panel), GTK_WIDGET(self->viewport),
+                                 GTK_WIDGET(self->slide_strip), GTK_WIDGET(self->board_panel),
+                                 GTK_WIDGET(self->assembly_panel)};
+    const int count = G_N_ELEMENTS(panels);
+    GtkWidget *focus = gtk_window_get_focus(GTK_WINDOW(self));
+    int at = step > 0 ? count - 1 : 0;
+    for (int i = 0; i < count; i++)
+        if (focus && (focus == panels[i] || gtk_widget_is_ancestor(focus, panels[i])))
+            at = i;
+    for (int i = 1; i < count; i++) {
+        GtkWidget *panel = panels[(at + i * step + i * count) % count];
+        if (gtk_widget_get_mapped(panel) &&
+            (gtk_widget_grab_focus(panel) || gtk_widget_child_focus(panel, GTK_DIR_TAB_FORWARD)))
+            break;
+    }
+    gtk_window_set_focus_visible(GTK_WINDOW(self), TRUE);
+}
+
+static void next_panel(NwWindow *self) {
+    go_to_panel(self, 1);
+}
+
+static void panel_before(NwWindow *self) {
+    go_to_panel(self, -1);
+}
+
+/* ---- cooks and parts --------------------------------------------------------------------- */
+
+/* The cook on the stage, if it is one of the design as it is now. Borrowed, or NULL. */
+static NwFindingItem *current_cook(NwWindow *self) {
+    NwFindingItem *item = nw_stage_get_item(self->stage);
+    gboolean stale = nw_hunt_get_state(self->hunt) == NW_HUNT_STALE;
+    return item && !stale && nw_finding_item_get_state(item) == NW_STATE_COOK ? item : NULL;
+}
+
+static void block(NwWindow *self) {
+    NwFindingItem *cook = current_cook(self);
+    if (!cook)
+        return;
+    gtk_stack_set_visible_child_name(self->side, "block");
+    nw_block_panel_ask(self->block_panel, cook);
+}
+
+/* The part pointed at, or the only one selected. */
+static gboolean get_one_part(NwWindow *self, NwPart *part) {
+    const NwSolid *selection = nw_document_get_selection(self->document);
+    if (nw_stage_get_hover(self->stage, part))
+        return TRUE;
+    if (nw_solid_parts(selection) != 1)
+        return FALSE;
+    part->cell = nw_cell_at(&selection->cells[0]);
+    part->bit = g_bit_nth_lsf(selection->cells[0].mask, -1);
+    return TRUE;
+}
+
+static void explain(NwWindow *self) {
+    NwPart part;
+    if (!nw_document_get_design(self->document)->intended_count)
+        nw_window_notice(self, _("What a part does is told against the intended assembly, and this "
+                                 "design has none yet. Make one the intended one first."));
+    else if (!get_one_part(self, &part))
+        nw_window_notice(self, _("Point at a part in the sketch or the layers and press Ctrl+J, or "
+                                 "select one part first."));
+    else
+        gtk_window_present(
+            GTK_WINDOW(nw_explain_dialog_new(GTK_WINDOW(self), self->stage, part)));
+}
+
 /* ---- the tables -------------------------------------------------------------------------- */
 
 typedef enum Needs { NEEDS_NOTHING, NEEDS_DESIGN, NEEDS_ASSEMBLY } Needs;
@@ -183,6 +258,10 @@ static const struct {
     {"sketch", sketch, NEEDS_ASSEMBLY},
     {"make-intended", make_intended, NEEDS_ASSEMBLY},
     {"beside", beside, NEEDS_ASSEMBLY},
+    {"block", block, NEEDS_ASSEMBLY},
+    {"explain", explain, NEEDS_DESIGN},
+    {"next-panel", next_panel, NEEDS_DESIGN},
+    {"panel-before", panel_before, NEEDS_DESIGN},
 };
 
 static void on_act(GSimpleAction *action, GVariant *parameter, gpointer data) {
@@ -275,6 +354,7 @@ void nw_window_update_actions(NwWindow *self) {
                acts[i].needs == NEEDS_NOTHING || (acts[i].needs == NEEDS_DESIGN && design) ||
                    (acts[i].needs == NEEDS_ASSEMBLY && assembly));
     enable(self, "make-intended", assembly && nw_hunt_get_state(self->hunt) != NW_HUNT_STALE);
+    enable(self, "block", assembly && current_cook(self));
     char *to_undo = design ? nw_document_dup_undo(self->document) : NULL;
     char *to_redo = design ? nw_document_dup_redo(self->document) : NULL;
     enable(self, "undo", to_undo != NULL);

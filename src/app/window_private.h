@@ -3,6 +3,7 @@
 #define NW_APP_WINDOW_PRIVATE_H
 
 #include "app/assembly_panel.h"
+#include "app/block_panel.h"
 #include "app/board_panel.h"
 #include "app/piece_panel.h"
 #include "app/slide_strip.h"
@@ -28,7 +29,9 @@ struct _NwWindow {
     NwBoardPanel *board_panel;
     NwViewport *viewport;
     NwSlideStrip *slide_strip;
+    GtkStack *side;
     NwAssemblyPanel *assembly_panel;
+    NwBlockPanel *block_panel;
     GtkFileChooserNative *chooser; /* while one is open */
 };
 

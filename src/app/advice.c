@@ -1,0 +1,162 @@
+#include "app/advice.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+struct _NwAdvice {
+    GObject parent;
+    NwAdviceFacts facts;
+    NwDesign *before, *after;
+    NwSolid *here;
+    GArray *killed; /* guint64: the keys of all that it kills */
+    NwKill *kills;  /* the first of them */
+    gsize kill_count;
+};
+
+G_DEFINE_FINAL_TYPE(NwAdvice, nw_advice, G_TYPE_OBJECT)
+
+static void add_part(NwSolid *solid, NwPart part) {
+    nw_solid_add(solid, part.cell, 1 << part.bit);
+}
+
+/* ---- cooks that are gone ----------------------------------------------------------------- */
+
+static NwFinding *finding_of(const NwGround *ground, gsize known) {
+    NwAssembly assembly = {.key = ground->known[known].key, .count = ground->bodies};
+    memcpy(assembly.placements, ground->known[known].placements,
+           (size_t)ground->bodies * sizeof *assembly.placements);
+    return nw_finding_new(&assembly);
+}
+
+/* What a changed part is in the cook: where it would come to lie, or was. */
+static void add_carried(NwSolid *solid, const NwFinding *cook, const NwChange *change) {
+    for (int b = 0; b < cook->placement_count; b++) {
+        const NwPlacement *placement = &cook->placements[b];
+        if (nw_vec_parity(placement->motion.shift))
+            continue;
+        if (placement->piece == change->to)
+            add_part(solid, nw_part_moved(change->won, placement->motion));
+        else if (placement->piece == change->from && change->to < 0)
+            add_part(solid, nw_part_moved(change->lost, placement->motion));
+    }
+}
+
+static NwKill kill_of(const NwGround *ground, const NwProposal *proposal, gsize known) {
+    NwKill kill = {.key = ground->known[known].key,
+                   .fate = proposal->outcome.fates[known],
+                   .cook = finding_of(ground, known),
+                   .there = nw_solid_new()};
+    kill.clash.kind = NW_CLASH_NONE;
+    if (kill.fate == NW_FATE_NO_FIT)
+        kill.clash =
+            nw_clash_find(ground, proposal->design, proposal->changes, proposal->count, known);
+    if (kill.clash.kind != NW_CLASH_NONE && kill.clash.kind != NW_CLASH_ODD)
+        add_part(kill.there, kill.clash.part);
+    else
+        for (int i = 0; i < proposal->count; i++)
+            add_carried(kill.there, kill.cook, &proposal->changes[i]);
+    return kill;
+}
+
+static gboolean is_gone(NwFate fate) {
+    return fate == NW_FATE_NO_FIT || fate == NW_FATE_MERGED || fate == NW_FATE_BLOCKED;
+}
+
+static void take_kills(NwAdvice *self, const NwGround *ground, const NwProposal *proposal,
+                       guint64 target) {
+    self->kills = g_new0(NwKill, MIN(ground->cooks, NW_KILLS_MAX));
+    for (gsize i = 0; i < ground->known_count; i++) {
+        guint64 key = ground->known[i].key;
+        if (!nw_ground_is_cook(ground, i) || !is_gone(proposal->outcome.fates[i]))
+            continue;
+        g_array_append_val(self->killed, key);
+        if (key == target)
+            self->kills[self->kill_count++] = kill_of(ground, proposal, i);
+    }
+    for (gsize i = 0; i < ground->known_count && self->kill_count < NW_KILLS_MAX; i++)
+        if (ground->known[i].key != target && nw_ground_is_cook(ground, i) &&
+            is_gone(proposal->outcome.fates[i]))
+            self->kills[self->kill_count++] = kill_of(ground, proposal, i);
+}
+
+/* ---- the object -------------------------------------------------------------------------- */
+
+static void nw_advice_finalize(GObject *object) {
+    NwAdvice *self = NW_ADVICE(object);
+    for (gsize i = 0; i < self->kill_count; i++) {
+        nw_finding_free(self->kills[i].cook);
+        nw_solid_free(self->kills[i].there);
+    }
+    g_free(self->kills);
+    g_array_unref(self->killed);
+    nw_design_free(self->before);
+    nw_design_free(self->after);
+    nw_solid_free(self->here);
+    G_OBJECT_CLASS(nw_advice_parent_class)->finalize(object);
+}
+
+static void nw_advice_class_init(NwAdviceClass *class) {
+    G_OBJECT_CLASS(class)->finalize = nw_advice_finalize;
+}
+
+static void nw_advice_init(NwAdvice *self) {
+    self->here = nw_solid_new();
+    self->killed = g_array_new(FALSE, FALSE, sizeof(guint64));
+}
+
+NwAdvice *nw_advice_new(NwAdvisor *advisor, const NwProposal *proposal, guint64 target) {
+    NwAdvice *self = g_object_new(NW_TYPE_ADVICE, NULL);
+    const NwGround *ground = nw_advisor_ground(advisor);
+    const NwOutcome *outcome = &proposal->outcome;
+    NwAdviceFacts *facts = &self->facts;
+    *facts = (NwAdviceFacts){.count = proposal->count,
+                             .proved = proposal->proved,
+                             .cooks_left = outcome->cooks,
+                             .undecided = outcome->undecided,
+                             .new_assemblies = outcome->new_assemblies,
+                             .hangs = proposal->rank.hangs,
+                             .tips = proposal->rank.tips,
+                             .searched = outcome->searched,
+                             .level = outcome->level,
+                             .total = outcome->total};
+    memcpy(facts->changes, proposal->changes, sizeof facts->changes);
+    if (nw_advisor_before(advisor, &facts->level_before, &facts->total_before) != NW_OK)
+        facts->level_before = facts->total_before = 0;
+    self->before = nw_design_copy(ground->design);
+    self->after = nw_design_copy(proposal->design);
+    for (int i = 0; i < proposal->count; i++)
+        add_part(self->here, proposal->changes[i].part);
+    take_kills(self, ground, proposal, target);
+    return self;
+}
+
+const NwAdviceFacts *nw_advice_get_facts(NwAdvice *self) {
+    return &self->facts;
+}
+
+const NwDesign *nw_advice_get_before(NwAdvice *self) {
+    return self->before;
+}
+
+const NwDesign *nw_advice_get_after(NwAdvice *self) {
+    return self->after;
+}
+
+const NwSolid *nw_advice_get_here(NwAdvice *self) {
+    return self->here;
+}
+
+gsize nw_advice_get_kill_count(NwAdvice *self) {
+    return self->killed->len;
+}
+
+const NwKill *nw_advice_get_kill(NwAdvice *self, gsize index) {
+    return index < self->kill_count ? &self->kills[index] : NULL;
+}
+
+gboolean nw_advice_kills(NwAdvice *self, guint64 key) {
+    for (guint i = 0; i < self->killed->len; i++)
+        if (g_array_index(self->killed, guint64, i) == key)
+            return TRUE;
+    return FALSE;
+}

@@ -1,0 +1,209 @@
+#include "app/adviser.h"
+
+#include <glib/gi18n.h>
+
+#include "app/act.h"
+#include "app/hunt_founds.h"
+#include "design/frame.h"
+
+struct _NwAdviser {
+    GObject parent;
+    NwDocument *document;
+    NwHunt *hunt;
+    NwCounsel *counsel; /* NULL while idle or stopped */
+    gint64 version;     /* that was asked about */
+    guint64 cook;
+    gboolean pairs;
+    NwAdviserState state;
+    NwStatus status;
+    NwAdvisorProgress progress;
+    GListStore *list;
+    GArray *misses;
+};
+
+G_DEFINE_FINAL_TYPE(NwAdviser, nw_adviser, G_TYPE_OBJECT)
+
+enum { CHANGED, SIGNALS };
+static guint signals[SIGNALS];
+
+static void tell(NwAdviser *self) {
+    g_signal_emit(self, signals[CHANGED], 0);
+}
+
+static const NwAdviserState states[] = {
+    [NW_COUNSEL_PREPARING] = NW_ADVISER_PREPARING, [NW_COUNSEL_WORKING] = NW_ADVISER_WORKING,
+    [NW_COUNSEL_PAUSED] = NW_ADVISER_PAUSED,       [NW_COUNSEL_DONE] = NW_ADVISER_DONE,
+    [NW_COUNSEL_FAILED] = NW_ADVISER_FAILED,
+};
+
+/* Everything that the counsel has to tell. */
+static void take(NwAdviser *self) {
+    self->state = states[nw_counsel_get_state(self->counsel)];
+    self->status = nw_counsel_get_status(self->counsel);
+    nw_counsel_progress(self->counsel, &self->progress);
+    g_clear_pointer(&self->misses, g_array_unref);
+    self->misses = nw_counsel_dup_misses(self->counsel);
+    GPtrArray *rows = nw_counsel_take(self->counsel);
+    if (rows->len)
+        g_list_store_splice(self->list, g_list_model_get_n_items(G_LIST_MODEL(self->list)), 0,
+                            rows->pdata, rows->len);
+    g_ptr_array_unref(rows);
+}
+
+static void on_call(gpointer data) {
+    NwAdviser *self = data;
+    if (!self->counsel)
+        return;
+    take(self);
+    tell(self);
+}
+
+static void clear(NwAdviser *self) {
+    g_clear_pointer(&self->counsel, nw_counsel_free);
+    g_list_store_remove_all(self->list);
+    g_array_set_size(self->misses, 0);
+    self->progress = (NwAdvisorProgress){0};
+    self->state = NW_ADVISER_IDLE;
+    self->status = NW_OK;
+}
+
+void nw_adviser_ask(NwAdviser *self, guint64 cook, gboolean pairs) {
+    const NwDesign *design = nw_document_get_design(self->document);
+    NwAdvisorOptions options = {
+        .ground = {.diagonals = nw_hunt_get_diagonals(self->hunt)}, .cook = cook, .pairs = pairs};
+    clear(self);
+    if (!design)
+        return;
+    NwFounds founds = nw_hunt_founds(self->hunt);
+    self->version = nw_document_get_version(self->document);
+    self->cook = cook;
+    self->pairs = pairs;
+    self->state = NW_ADVISER_PREPARING;
+    self->counsel = nw_counsel_new(design, &options, &founds, on_call, self);
+    tell(self);
+}
+
+void nw_adviser_pause(NwAdviser *self) {
+    if (self->counsel)
+        nw_counsel_pause(self->counsel);
+}
+
+void nw_adviser_go_on(NwAdviser *self) {
+    if (self->counsel)
+        nw_counsel_go(self->counsel);
+}
+
+void nw_adviser_stop(NwAdviser *self) {
+    if (!self->counsel || self->state == NW_ADVISER_DONE || self->state == NW_ADVISER_FAILED)
+        return;
+    take(self);
+    g_clear_pointer(&self->counsel, nw_counsel_free);
+    self->state = NW_ADVISER_STOPPED;
+    tell(self);
+}
+
+void nw_adviser_drop(NwAdviser *self) {
+    if (self->state == NW_ADVISER_IDLE)
+        return;
+    clear(self);
+    tell(self);
+}
+
+NwAdviserState nw_adviser_get_state(NwAdviser *self) {
+    return self->state;
+}
+
+NwStatus nw_adviser_get_status(NwAdviser *self) {
+    return self->status;
+}
+
+guint64 nw_adviser_get_cook(NwAdviser *self) {
+    return self->cook;
+}
+
+gboolean nw_adviser_get_pairs(NwAdviser *self) {
+    return self->pairs;
+}
+
+void nw_adviser_get_progress(NwAdviser *self, NwAdvisorProgress *progress) {
+    *progress = self->progress;
+}
+
+GListModel *nw_adviser_get_list(NwAdviser *self) {
+    return G_LIST_MODEL(self->list);
+}
+
+const GArray *nw_adviser_get_misses(NwAdviser *self) {
+    return self->misses;
+}
+
+/* ---- applying ---------------------------------------------------------------------------- */
+
+/* A filled envelope has nothing that may be empty, so that goes with the change (altered.h). */
+static NwStatus apply(NwDesign *design, gpointer data) {
+    NwAdvice *advice = data;
+    const NwAdviceFacts *facts = nw_advice_get_facts(advice);
+    NwStatus status = nw_design_settle(design);
+    if (status != NW_OK)
+        return status;
+    if (!nw_changes_apply(design, facts->changes, facts->count))
+        return NW_DOES_NOT_FIT;
+    nw_solid_free(design->may_be_empty);
+    design->may_be_empty = nw_solid_copy(nw_advice_get_after(advice)->may_be_empty);
+    return NW_OK;
+}
+
+gboolean nw_adviser_apply(NwAdviser *self, NwAdvice *advice) {
+    const NwAdviceFacts *facts = nw_advice_get_facts(advice);
+    if (nw_document_get_version(self->document) != self->version)
+        return FALSE;
+    for (int i = 0; i < facts->count; i++) {
+        const NwChange *change = &facts->changes[i];
+        if ((change->from >= 0 && !nw_act_may_change(self->document, change->from)) ||
+            (change->to >= 0 && !nw_act_may_change(self->document, change->to)))
+            return FALSE;
+    }
+    /* The list of the adviser is dropped while the document changes. */
+    g_object_ref(advice);
+    gboolean applied = nw_document_apply(self->document, _("Block a cook"), apply, advice);
+    g_object_unref(advice);
+    return applied;
+}
+
+/* ---- the object -------------------------------------------------------------------------- */
+
+static void on_design_changed(NwAdviser *self) {
+    if (self->state != NW_ADVISER_IDLE && nw_document_get_version(self->document) != self->version)
+        nw_adviser_drop(self);
+}
+
+static void nw_adviser_dispose(GObject *object) {
+    NwAdviser *self = NW_ADVISER(object);
+    g_clear_pointer(&self->counsel, nw_counsel_free);
+    if (self->document)
+        g_signal_handlers_disconnect_by_data(self->document, self);
+    g_clear_object(&self->document);
+    g_clear_object(&self->hunt);
+    g_clear_object(&self->list);
+    g_clear_pointer(&self->misses, g_array_unref);
+    G_OBJECT_CLASS(nw_adviser_parent_class)->dispose(object);
+}
+
+static void nw_adviser_class_init(NwAdviserClass *class) {
+    G_OBJECT_CLASS(class)->dispose = nw_adviser_dispose;
+    signals[CHANGED] = g_signal_new("changed", NW_TYPE_ADVISER, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                    NULL, G_TYPE_NONE, 0);
+}
+
+static void nw_adviser_init(NwAdviser *self) {
+    self->list = g_list_store_new(NW_TYPE_ADVICE);
+    self->misses = g_array_new(FALSE, FALSE, sizeof(NwMiss));
+}
+
+NwAdviser *nw_adviser_new(NwDocument *document, NwHunt *hunt) {
+    NwAdviser *self = g_object_new(NW_TYPE_ADVISER, NULL);
+    self->document = g_object_ref(document);
+    self->hunt = g_object_ref(hunt);
+    g_signal_connect_swapped(document, "changed", G_CALLBACK(on_design_changed), self);
+    return self;
+}

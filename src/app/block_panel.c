@@ -1,0 +1,286 @@
+#include "app/block_panel.h"
+
+#include <glib/gi18n.h>
+
+#include "app/advice_row.h"
+#include "app/advice_words.h"
+#include "app/adviser.h"
+#include "app/block_words.h"
+#include "app/kill_table.h"
+
+enum { MISSES_SHOWN = 40 };
+
+struct _NwBlockPanel {
+    GtkWidget parent;
+    GtkLabel *title, *status, *misses; /* of the template, as the rest */
+    GtkButton *run_button;
+    GtkWidget *stop_button, *pairs_button, *all_cooks, *near, *killing;
+    GtkProgressBar *bar;
+    GtkListBox *list;
+    GtkGrid *table;
+
+    NwStage *stage;
+    NwAdviser *adviser;
+    NwFindingItem *cook; /* asked about, also while all are; NULL: closed */
+    guint rows;          /* made so far for this question */
+    guint tabled;        /* proposals in the table */
+};
+
+G_DEFINE_FINAL_TYPE(NwBlockPanel, nw_block_panel, GTK_TYPE_WIDGET)
+
+enum { CLOSED, SIGNALS };
+static guint signals[SIGNALS];
+
+/* ---- lighting ---------------------------------------------------------------------------- */
+
+static void light(NwBlockPanel *self, GtkWidget *row) {
+    if (self->cook)
+        nw_stage_set_advice(self->stage, row ? nw_advice_row_get(row) : NULL, 0);
+}
+
+static void on_row_selected(NwBlockPanel *self, GtkListBoxRow *row) {
+    if (row)
+        light(self, GTK_WIDGET(row));
+}
+
+static void on_enter(GtkEventController *controller, double x G_GNUC_UNUSED, double y G_GNUC_UNUSED,
+                     NwBlockPanel *self) {
+    light(self, gtk_event_controller_get_widget(controller));
+}
+
+/* The pointer has left: back to the chosen one. */
+static void on_leave(GtkEventController *controller G_GNUC_UNUSED, NwBlockPanel *self) {
+    light(self, GTK_WIDGET(gtk_list_box_get_selected_row(self->list)));
+}
+
+static GtkWidget *make_row(gpointer item, gpointer data) {
+    NwBlockPanel *self = data;
+    GtkWidget *row = nw_advice_row_new(item, self->stage, self->rows++);
+    GtkEventController *motion = gtk_event_controller_motion_new();
+    g_signal_connect(motion, "enter", G_CALLBACK(on_enter), self);
+    g_signal_connect(motion, "leave", G_CALLBACK(on_leave), self);
+    gtk_widget_add_controller(row, motion);
+    return row;
+}
+
+/* ---- what is shown ----------------------------------------------------------------------- */
+
+/* Shows the label with the text, or hides what it is in for NULL; frees the text. */
+static void take_text(GtkLabel *label, GtkWidget *whole, char *text) {
+    gtk_widget_set_visible(whole, text != NULL);
+    if (text && strcmp(gtk_label_get_text(label), text) != 0)
+        gtk_label_set_text(label, text);
+    g_free(text);
+}
+
+static void show_misses(NwBlockPanel *self) {
+    char *missed = nw_block_words_missed(self->adviser), *text = NULL;
+    if (missed) {
+        char *lines = nw_block_words_misses(
+            self->adviser, nw_document_get_design(nw_stage_get_document(self->stage)),
+            nw_stage_get_board_axis(self->stage), MISSES_SHOWN);
+        text = g_strdup_printf("%s\n\n%s", missed, lines);
+        g_free(lines);
+    }
+    g_free(missed);
+    take_text(self->misses, self->near, text);
+}
+
+static void show_buttons(NwBlockPanel *self, NwAdviserState state) {
+    gboolean paused = state == NW_ADVISER_PAUSED;
+    gboolean running = state == NW_ADVISER_WORKING || state == NW_ADVISER_PREPARING;
+    NwAdvisorProgress progress;
+    nw_adviser_get_progress(self->adviser, &progress);
+    gtk_button_set_label(self->run_button, paused ? _("Go On") : _("Pause"));
+    gtk_widget_set_visible(GTK_WIDGET(self->run_button), running || paused);
+    gtk_widget_set_visible(self->stop_button, running || paused);
+    gtk_widget_set_visible(GTK_WIDGET(self->bar), running || paused);
+    gtk_progress_bar_set_fraction(self->bar, CLAMP(progress.share, 0, 1));
+    gtk_widget_set_visible(self->pairs_button, state == NW_ADVISER_DONE && progress.changes == 1 &&
+                                                   !nw_adviser_get_pairs(self->adviser));
+}
+
+static void show_title(NwBlockPanel *self) {
+    guint64 cook = nw_adviser_get_cook(self->adviser);
+    char *name = cook ? nw_advice_words_cook(nw_stage_get_hunt(self->stage), cook)
+                      : g_strdup(_("All Cooks"));
+    /* Translators: "Block Cook 3" */
+    char *title = g_strdup_printf(_("Block %s"), name);
+    gtk_label_set_text(self->title, title);
+    g_free(name);
+    g_free(title);
+}
+
+static void show_table(NwBlockPanel *self) {
+    GListModel *list = nw_adviser_get_list(self->adviser);
+    guint count = g_list_model_get_n_items(list);
+    if (count == self->tabled && count)
+        return;
+    guint cooks = nw_kill_table_fill(self->table, self->stage, list);
+    self->tabled = count;
+    gtk_widget_set_visible(self->killing, cooks > 1 && count);
+    gtk_widget_set_visible(self->all_cooks, cooks > 1);
+}
+
+static void on_adviser_changed(NwBlockPanel *self) {
+    NwAdviserState state = nw_adviser_get_state(self->adviser);
+    if (state == NW_ADVISER_IDLE || !self->cook)
+        return;
+    show_table(self);
+    show_buttons(self, state);
+    show_misses(self);
+    char *status = nw_block_words_status(self->adviser);
+    gtk_label_set_text(self->status, status);
+    g_free(status);
+    GtkListBoxRow *first = gtk_list_box_get_row_at_index(self->list, 0);
+    if (first && !gtk_list_box_get_selected_row(self->list))
+        gtk_list_box_select_row(self->list, first);
+}
+
+/* ---- asking ------------------------------------------------------------------------------ */
+
+static void ask(NwBlockPanel *self, gboolean pairs) {
+    gboolean all = gtk_check_button_get_active(GTK_CHECK_BUTTON(self->all_cooks));
+    self->rows = self->tabled = 0;
+    nw_stage_set_advice(self->stage, NULL, 0);
+    nw_adviser_ask(self->adviser, all ? 0 : nw_finding_item_get(self->cook)->key, pairs);
+    show_title(self);
+}
+
+void nw_block_panel_ask(NwBlockPanel *self, NwFindingItem *cook) {
+    g_clear_object(&self->cook); /* so that the switch asks nothing */
+    gtk_check_button_set_active(GTK_CHECK_BUTTON(self->all_cooks), FALSE);
+    self->cook = g_object_ref(cook);
+    ask(self, FALSE);
+    gtk_widget_grab_focus(GTK_WIDGET(self->list));
+}
+
+static void on_all_cooks(NwBlockPanel *self) {
+    if (self->cook)
+        ask(self, nw_adviser_get_pairs(self->adviser));
+}
+
+static void on_pairs(NwBlockPanel *self) {
+    ask(self, TRUE);
+}
+
+static void on_run(NwBlockPanel *self) {
+    if (nw_adviser_get_state(self->adviser) == NW_ADVISER_PAUSED)
+        nw_adviser_go_on(self->adviser);
+    else
+        nw_adviser_pause(self->adviser);
+}
+
+static void on_stop(NwBlockPanel *self) {
+    nw_adviser_stop(self->adviser);
+}
+
+/* ---- leaving ----------------------------------------------------------------------------- */
+
+static void close_panel(NwBlockPanel *self) {
+    if (!self->cook)
+        return;
+    g_clear_object(&self->cook);
+    nw_adviser_drop(self->adviser);
+    nw_stage_set_advice(self->stage, NULL, 0);
+    g_signal_emit(self, signals[CLOSED], 0);
+}
+
+static void on_back(GtkWidget *widget, const char *action G_GNUC_UNUSED,
+                    GVariant *parameter G_GNUC_UNUSED) {
+    NwBlockPanel *self = NW_BLOCK_PANEL(widget);
+    NwFindingItem *cook = self->cook ? g_object_ref(self->cook) : NULL;
+    close_panel(self);
+    if (cook)
+        nw_stage_set_item(self->stage, cook);
+    g_clear_object(&cook);
+}
+
+/* The list of assemblies is brought up to date by a search of the new version, which is no longer
+ * than the one that proved the proposal; what it finds is in the store like any other. */
+static void on_apply(GtkWidget *widget, const char *action G_GNUC_UNUSED, GVariant *parameter) {
+    NwBlockPanel *self = NW_BLOCK_PANEL(widget);
+    NwHunt *hunt = nw_stage_get_hunt(self->stage);
+    GListModel *list = nw_adviser_get_list(self->adviser);
+    NwAdvice *advice = g_list_model_get_item(list, g_variant_get_uint32(parameter));
+    gboolean applied = advice && nw_adviser_apply(self->adviser, advice);
+    g_clear_object(&advice);
+    if (!applied)
+        return;
+    close_panel(self);
+    if (nw_hunt_get_state(hunt) != NW_HUNT_COMPLETE && nw_hunt_get_state(hunt) != NW_HUNT_RUNNING)
+        nw_hunt_start(hunt, NULL); /* a proved design has no fault to refuse */
+}
+
+static void on_design_changed(NwBlockPanel *self) {
+    if (nw_adviser_get_state(self->adviser) == NW_ADVISER_IDLE)
+        close_panel(self);
+}
+
+/* ---- the widget -------------------------------------------------------------------------- */
+
+void nw_block_panel_set_stage(NwBlockPanel *self, NwStage *stage) {
+    g_return_if_fail(!self->stage);
+    NwDocument *document = nw_stage_get_document(stage);
+    self->stage = g_object_ref(stage);
+    /* Made before the panel listens: it drops its list first. */
+    self->adviser = nw_adviser_new(document, nw_stage_get_hunt(stage));
+    g_signal_connect_swapped(self->adviser, "changed", G_CALLBACK(on_adviser_changed), self);
+    g_signal_connect_swapped(document, "changed", G_CALLBACK(on_design_changed), self);
+    gtk_list_box_bind_model(self->list, nw_adviser_get_list(self->adviser), make_row, self, NULL);
+}
+
+static void nw_block_panel_dispose(GObject *object) {
+    NwBlockPanel *self = NW_BLOCK_PANEL(object);
+    g_clear_object(&self->cook);
+    if (self->stage) {
+        g_signal_handlers_disconnect_by_data(self->adviser, self);
+        g_signal_handlers_disconnect_by_data(nw_stage_get_document(self->stage), self);
+        gtk_list_box_bind_model(self->list, NULL, NULL, NULL, NULL);
+        g_object_run_dispose(G_OBJECT(self->adviser)); /* ends the thread */
+    }
+    g_clear_object(&self->adviser);
+    g_clear_object(&self->stage);
+    GtkWidget *child = gtk_widget_get_first_child(GTK_WIDGET(self));
+    g_clear_pointer(&child, gtk_widget_unparent);
+    G_OBJECT_CLASS(nw_block_panel_parent_class)->dispose(object);
+}
+
+static void nw_block_panel_class_init(NwBlockPanelClass *class) {
+    GtkWidgetClass *widget_class = GTK_WIDGET_CLASS(class);
+    G_OBJECT_CLASS(class)->dispose = nw_block_panel_dispose;
+    signals[CLOSED] = g_signal_new("closed", NW_TYPE_BLOCK_PANEL, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                   NULL, G_TYPE_NONE, 0);
+    gtk_widget_class_set_layout_manager_type(widget_class, GTK_TYPE_BIN_LAYOUT);
+    gtk_widget_class_set_accessible_role(widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+    gtk_widget_class_set_template_from_resource(widget_class,
+                                                "/net/notchwright/Notchwright/ui/block_panel.ui");
+#define CHILD(name) gtk_widget_class_bind_template_child(widget_class, NwBlockPanel, name)
+    CHILD(title);
+    CHILD(status);
+    CHILD(misses);
+    CHILD(run_button);
+    CHILD(stop_button);
+    CHILD(pairs_button);
+    CHILD(all_cooks);
+    CHILD(near);
+    CHILD(killing);
+    CHILD(bar);
+    CHILD(list);
+    CHILD(table);
+#undef CHILD
+#define CALLBACK(name) gtk_widget_class_bind_template_callback(widget_class, name)
+    CALLBACK(on_row_selected);
+    CALLBACK(on_all_cooks);
+    CALLBACK(on_pairs);
+    CALLBACK(on_run);
+    CALLBACK(on_stop);
+#undef CALLBACK
+    gtk_widget_class_install_action(widget_class, "block.back", NULL, on_back);
+    gtk_widget_class_install_action(widget_class, "block.apply", "u", on_apply);
+    gtk_widget_class_add_binding_action(widget_class, GDK_KEY_Escape, 0, "block.back", NULL);
+}
+
+static void nw_block_panel_init(NwBlockPanel *self) {
+    gtk_widget_init_template(GTK_WIDGET(self));
+}

@@ -1,0 +1,126 @@
+#include "app/block_words.h"
+
+#include <glib/gi18n.h>
+
+#include "app/advice_words.h"
+
+/* ---- how far ----------------------------------------------------------------------------- */
+
+static char *working_words(const NwAdvisorProgress *progress) {
+    switch (progress->changes) {
+    case 0:
+        return g_strdup(_("Searching the design as it is"));
+    case 1:
+        return g_strdup_printf(_("Being checked: single changes, %zu of %zu settled"),
+                               progress->settled[1], progress->tried[1]);
+    default:
+        return g_strdup_printf(_("Being checked: pairs of changes, %zu of %zu settled"),
+                               progress->settled[2], progress->tried[2]);
+    }
+}
+
+/* What was looked through without leaving anything out. */
+static char *bounds_words(const NwAdvisorProgress *progress) {
+    char *single = g_strdup_printf(
+        ngettext("%zu single change", "%zu single changes", (unsigned long)progress->tried[1]),
+        progress->tried[1]);
+    if (progress->changes < 2)
+        return single;
+    char *pairs = g_strdup_printf(
+        ngettext("%zu pair", "%zu pairs", (unsigned long)progress->tried[2]), progress->tried[2]);
+    char *words = g_strdup_printf(_("%s and %s"), single, pairs);
+    g_free(single);
+    g_free(pairs);
+    return words;
+}
+
+static char *done_words(const NwAdvisorProgress *progress, guint proposals) {
+    char *bounds = bounds_words(progress);
+    char *words =
+        proposals ? g_strdup_printf(ngettext("Complete: %u proposal. Of %s nothing else does it.",
+                                             "Complete: %u proposals. Of %s nothing else does it.",
+                                             proposals),
+                                    proposals, bounds)
+                  : g_strdup_printf(_("Nothing does it. That is proved for all of %s."), bounds);
+    g_free(bounds);
+    return words;
+}
+
+static char *failed_words(NwStatus status) {
+    switch (status) {
+    case NW_EMPTY:
+        return g_strdup(_("The search finds no such cook in this design."));
+    case NW_NONE:
+        return g_strdup(_("The design has no intended assembly. Make one the intended one first."));
+    case NW_DOES_NOT_FIT:
+        return g_strdup(_("The intended assembly does not fit. Mend the design first."));
+    case NW_TOO_MANY:
+        return g_strdup(_("The design has more pieces than can be searched for slides."));
+    default:
+        return g_strdup_printf(_("It cannot be searched: %s."), nw_status_text(status));
+    }
+}
+
+char *nw_block_words_status(NwAdviser *adviser) {
+    NwAdvisorProgress progress;
+    nw_adviser_get_progress(adviser, &progress);
+    guint proposals = g_list_model_get_n_items(nw_adviser_get_list(adviser));
+    switch (nw_adviser_get_state(adviser)) {
+    case NW_ADVISER_PREPARING:
+        return g_strdup(_("Getting ready…"));
+    case NW_ADVISER_WORKING:
+        return working_words(&progress);
+    case NW_ADVISER_PAUSED:
+        return g_strdup_printf(ngettext("Paused after %u proposal. Go On looks for more.",
+                                        "Paused after %u proposals. Go On looks for more.",
+                                        proposals),
+                               proposals);
+    case NW_ADVISER_STOPPED:
+        return g_strdup(_("Stopped. There may be further proposals."));
+    case NW_ADVISER_DONE:
+        return done_words(&progress, proposals);
+    case NW_ADVISER_FAILED:
+        return failed_words(nw_adviser_get_status(adviser));
+    default:
+        return g_strdup("");
+    }
+}
+
+/* ---- near misses ------------------------------------------------------------------------- */
+
+char *nw_block_words_missed(NwAdviser *adviser) {
+    static const NwMissReason reasons[] = {NW_MISS_LUMPS, NW_MISS_STUCK, NW_MISS_UNDECIDED,
+                                           NW_MISS_NEW_COOK};
+    NwAdvisorProgress progress;
+    nw_adviser_get_progress(adviser, &progress);
+    GString *words = g_string_new(NULL);
+    for (gsize i = 0; i < G_N_ELEMENTS(reasons); i++) {
+        if (!progress.missed[reasons[i]])
+            continue;
+        char *one = nw_advice_words_missed(reasons[i], progress.missed[reasons[i]]);
+        g_string_append_printf(words, "%s%s", words->len ? "\n" : "", one);
+        g_free(one);
+    }
+    gboolean any = words->len > 0;
+    char *text = g_string_free(words, !any);
+    return any ? text : NULL;
+}
+
+char *nw_block_words_misses(NwAdviser *adviser, const NwDesign *design, int axis, guint most) {
+    const GArray *misses = nw_adviser_get_misses(adviser);
+    GString *lines = g_string_new(NULL);
+    for (guint i = 0; i < MIN(misses->len, most); i++) {
+        const NwMiss *miss = &g_array_index(misses, NwMiss, i);
+        char *changes = nw_advice_words_changes(design, miss->changes, miss->count, axis);
+        char *broke = nw_advice_words_miss(design, miss);
+        /* Translators: what was changed, then what broke */
+        g_string_append_printf(lines, _("%s: %s"), changes, broke);
+        g_string_append_c(lines, '\n');
+        g_free(changes);
+        g_free(broke);
+    }
+    if (misses->len > most)
+        g_string_append_printf(lines, ngettext("and %u more", "and %u more", misses->len - most),
+                               misses->len - most);
+    return g_string_free(lines, FALSE);
+}

@@ -1,0 +1,99 @@
+"""A bundled design with a cook: what the search finds, watching it come apart, and going back."""
+
+from driver import Workbench, is_enabled, wait
+
+
+def choose(bench, word, which=0):
+    """Clicks a row of the list by its state."""
+    rows = wait(lambda: bench.look_all(word, 'label', bench.found),
+                f'rows that are {word!r}')
+    bench.click(rows[which])
+
+
+def search(bench):
+    bench.click(bench.find('Ember Lantern, chipped', 'table cell'))
+    bench.says('^6 pieces$')
+    bench.key('F5')
+    bench.find('Complete', 'push button', bench.found)
+    bench.says('^4 assemblies$', bench.found)
+    bench.says('^1 cook$', bench.found)
+    bench.says('^2 unreachable$', bench.found)
+
+
+def watch_the_cook(bench, view):
+    choose(bench, 'cook')
+    bench.says('pieces? stands? elsewhere than intended', bench.found)
+    bench.tells(view, r'^Assembly \d, slide 0\.00 of 9')
+    for slide in (1, 2):
+        bench.press('One slide on', within=bench.strip)
+        bench.tells(view, rf'slide {slide}\.00 of 9')
+        bench.says(f'^Slide {slide} of 9: ', bench.strip)
+    bench.press('One slide back', within=bench.strip)
+    bench.tells(view, r'slide 1\.00 of 9')
+    bench.choose(bench.find('Speed', 'combo box', bench.strip), '0.25×')
+    play = bench.press('Take it apart', within=bench.strip)
+    bench.tells(view, r'slide (0\.[1-9]|[1-9])')
+    bench.click(play)
+    bench.find('Take it apart', 'push button', bench.strip)
+    held = bench.tells(view, r'slide [0-9.]+').group()
+    bench.press('To the end', within=bench.strip)
+    bench.tells(view, r'slide 9\.00 of 9')
+    bench.says('^Slide 9 of 9: .* out ', bench.strip)
+    bench.press('To the start', within=bench.strip)
+    bench.tells(view, r'slide 0\.00 of 9')
+    assert held not in ('slide 0.00', 'slide 9.00'), held
+    scrubber = bench.find('Position on the way out', 'slider', bench.strip)
+    bench.click(scrubber, 0.52)
+    bench.tells(view, r'slide [3-6]\.')
+
+
+def lay_beside(bench, view):
+    bench.press('Beside the Intended One', within=bench.found)
+    bench.find('Alone Again', 'push button', bench.found)
+    bench.press('Alone Again', within=bench.found)
+    bench.find('Beside the Intended One', 'push button', bench.found)
+
+
+def watch_an_unreachable(bench, view):
+    choose(bench, 'unreachable', 1)
+    bench.tells(view, r'^Assembly \d, slide 0\.00 of 0')
+    play = bench.find('Take it apart', 'push button', bench.strip)
+    assert not is_enabled(play), 'there is nothing to play'
+    bench.says('Nothing comes free of .*: they stay together', bench.strip)
+    bench.unfold(bench.find('What Stops It', 'push button', bench.strip))
+    bench.says('^What stops each piece', bench.strip)
+    bench.key('Escape')
+
+
+def watch_the_intended(bench, view):
+    choose(bench, 'intended')
+    bench.says('^This is the intended assembly', bench.found)
+    bench.press('To the end', within=bench.strip)
+    bench.tells(view, r'slide 10\.00 of 10')
+
+
+def go_back(bench, view):
+    bench.press('Back to the Sketch', within=bench.found)
+    bench.tells(view, '^Sketch')
+    bench.click(bench.find('Piece C', 'list item', bench.pieces), 0.3, 0.2)
+    bench.key('Delete')
+    bench.gone('Piece C', 'list item', bench.pieces)
+    bench.says('^The design has changed since this search', bench.found)
+    bench.press('Undo')
+    bench.find('Piece C', 'list item', bench.pieces)
+    bench.find('Complete', 'push button', bench.found)
+    bench.press('Redo')
+    bench.gone('Piece C', 'list item', bench.pieces)
+    bench.key('ctrl+z')
+    bench.find('Complete', 'push button', bench.found)
+
+
+with Workbench() as bench:
+    search(bench)
+    view = bench.find('View of the solid')
+    watch_the_cook(bench, view)
+    lay_beside(bench, view)
+    watch_an_unreachable(bench, view)
+    watch_the_intended(bench, view)
+    go_back(bench, view)
+    bench.quit()

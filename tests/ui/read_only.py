@@ -1,0 +1,40 @@
+"""A store that can only be read: the window opens, says that nothing will be saved, and alters
+nothing."""
+
+import hashlib
+import os
+import shutil
+
+from driver import Workbench
+
+folder = os.path.join(os.environ['NW_HOME'], 'shelf')
+store = os.path.join(folder, 'designs.notch')
+
+
+def state_of_folder():
+    with open(store, 'rb') as file:
+        return sorted(os.listdir(folder)), hashlib.sha256(file.read()).hexdigest()
+
+
+os.mkdir(folder)
+with Workbench('--store', store) as bench:
+    bench.click(bench.find('Ember Lantern, chipped', 'table cell'))
+    bench.says('^6 pieces$')
+    bench.press('Search', within=bench.found)
+    bench.find('Complete', 'push button', bench.found)
+    bench.quit()
+
+os.chmod(store, 0o444)
+os.chmod(folder, 0o555)
+before = state_of_folder()
+with Workbench('--store', store) as bench:
+    bench.says('^The store can only be read: nothing will be saved')
+    bench.find('cook', 'label', bench.found)  # what was found before is shown
+    board = bench.find('Layers', 'image', bench.painting)
+    bench.click(bench.find('Piece B', 'list item', bench.pieces), 0.3, 0.6)
+    bench.click(board, *bench.seek(board, board, 'piece A'))
+    bench.says('can only be read; make the file and its folder writable')
+    bench.quit()
+assert state_of_folder() == before, 'the store was altered'
+os.chmod(folder, 0o755)
+shutil.rmtree(folder)

@@ -82,6 +82,22 @@ static const char *const steps[] = {
     "  SELECT v.id, v.parent FROM design AS d JOIN version AS v ON v.id = d.current"
     "  UNION SELECT v.id, v.parent FROM line JOIN version AS v ON v.id = line.parent) "
     "UPDATE version SET redo = line.id FROM line WHERE version.id = line.parent;",
+
+    /* 3: trials. One outlives the version that was tried, not the design. */
+    "CREATE TABLE trial ("
+    "  id INTEGER PRIMARY KEY AUTOINCREMENT,"
+    "  design INTEGER NOT NULL REFERENCES design (id) ON DELETE CASCADE,"
+    "  version INTEGER REFERENCES version (id) ON DELETE SET NULL,"
+    "  who TEXT NOT NULL,"
+    "  tried INTEGER NOT NULL,"
+    "  colours INTEGER NOT NULL CHECK (colours IN (0, 1)),"
+    "  gave_up INTEGER NOT NULL CHECK (gave_up IN (0, 1)),"
+    "  minutes REAL CHECK (minutes > 0),"
+    "  remark TEXT NOT NULL,"
+    "  CHECK (gave_up = 1 OR minutes IS NOT NULL)"
+    ") STRICT;"
+    "CREATE INDEX trial_design ON trial (design);"
+    "CREATE INDEX trial_version ON trial (version);",
 };
 
 const NwSchema nw_schema = {steps, G_N_ELEMENTS(steps)};

@@ -14,8 +14,15 @@ static const struct {
     {"check", N_("tell facts and faults of a design"), nw_verb_check},
     {"fit", N_("find every assembly, and the way out of each"), nw_verb_fit},
     {"show", N_("show one assembly with its way out"), nw_verb_show},
+    {"block", N_("find the smallest changes that remove a cook"), nw_verb_block},
+    {"explain", N_("tell what a part of a piece does"), nw_verb_explain},
 #ifdef NW_PICTURES
     {"draw", N_("draw a design, an assembly or its way out as a picture"), nw_verb_draw},
+#endif
+    {"measure", N_("tell how hard a design is, in measures that are defined"), nw_verb_measure},
+    {"trial", N_("note who tried a made puzzle, and how long it took"), nw_verb_trial},
+#ifdef NW_MAKING
+    {"make", N_("make meshes, nets and cut lists of the pieces"), nw_verb_make},
 #endif
     {"library", N_("list, add, export and remove designs in the store"), nw_verb_library},
 };

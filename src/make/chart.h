@@ -1,0 +1,38 @@
+/* Times of trials against a measure: a small chart.
+ *
+ * A dot for each trial: across, the measure of the design that was tried; upwards, the minutes.
+ * Filled: solved; open: given up after that time. Round: with colours; square: without. Designs
+ * are named over their uppermost dot. An axis whose values lie more than a factor of 30 apart goes
+ * by powers of ten (unless one is 0). It is a picture of what was noted, with no line fitted.
+ * Thread: any. */
+#ifndef NW_MAKE_CHART_H
+#define NW_MAKE_CHART_H
+
+#include <glib.h>
+
+typedef struct NwChartDot {
+    double value, minutes;
+    gboolean gave_up, colours;
+    const char *design; /* borrowed */
+} NwChartDot;
+
+typedef struct NwChart {
+    const char *measure, *title; /* what goes across; of the document. Borrowed */
+    const NwChartDot *dots;
+    gsize count;
+} NwChart;
+
+/* The two scales, for the program that draws and for tests: from 0 to 1 along an axis. */
+typedef struct NwChartScale {
+    double low, high;
+    gboolean powers;
+} NwChartScale;
+
+NwChartScale nw_chart_scale(const double *values, gsize count);
+double nw_chart_place(const NwChartScale *scale, double value);
+
+/* The bytes of a PDF or an SVG; NULL with an error if cairo fails. */
+GBytes *nw_chart_to_pdf(const NwChart *chart, GError **error);
+GBytes *nw_chart_to_svg(const NwChart *chart, GError **error);
+
+#endif

@@ -1,0 +1,200 @@
+#include "make/clearance.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "make/facets.h"
+#include "make/gap.h"
+#include "make/trace.h"
+
+/* Faces of a skin that come closer to each other than this, in millimetres, meet. */
+static const double LEAST_MM = 1e-6;
+
+/* The fans of a shell with their ways; `ways` has room for each. */
+typedef struct Opener {
+    const NwShell *shell;
+    NwFanWay *ways;
+    NwOpening *openings;
+} Opener;
+
+/* Without clearance a vertex stays one, and rims keep to their faces. */
+static void leave_closed(Opener *opener, size_t v) {
+    opener->ways[v] = (NwFanWay){.point_count = 1};
+    for (size_t i = 0; i < opener->shell->fans[v].count && i < NW_FAN_FACES_MAX; i++)
+        opener->ways[v].corners[i] = (NwFanCorner){.leaves = i, .count = 1};
+}
+
+static void add_to_spot(const NwShell *shell, const NwFan *fan, NwSpot *spot) {
+    for (size_t i = 0; i < fan->count && spot->count < NW_FAN_FACES_MAX; i++) {
+        spot->normals[spot->count] = shell->faces[fan->faces[i]].normal;
+        spot->reflex[spot->count++] = fan->reflex[i];
+    }
+}
+
+static bool open_fan(Opener *opener, size_t v) {
+    const NwFan *fan = &opener->shell->fans[v];
+    NwSpot spot = {.count = 0};
+    add_to_spot(opener->shell, fan, &spot);
+    spot.first_count = spot.count;
+    return fan->count <= NW_FAN_FACES_MAX && nw_spot_open(&spot, &opener->ways[v]);
+}
+
+/* Two ways side by side, as the way of a spot of two fans. */
+static void put_together(const NwFanWay *a, const NwFanWay *b, const NwSpot *spot, NwFanWay *both) {
+    *both = *a;
+    for (size_t i = 0; i < b->point_count; i++)
+        memcpy(both->points[both->point_count + i], b->points[i], sizeof b->points[i]);
+    for (size_t i = spot->first_count; i < spot->count; i++) {
+        NwFanCorner *corner = &both->corners[i];
+        *corner = b->corners[i - spot->first_count];
+        corner->leaves += spot->first_count;
+        for (size_t k = 0; k < corner->count; k++)
+            corner->points[k] += a->point_count;
+    }
+    both->point_count += b->point_count;
+}
+
+/* Two fans at one place that have been opened each for itself: if they are in each other's way,
+ * they are opened together, where that can be. */
+static void settle(Opener *opener, size_t v, size_t w) {
+    const NwFan *first = &opener->shell->fans[v], *second = &opener->shell->fans[w];
+    NwSpot spot = {.count = 0};
+    NwFanWay *both = &(NwFanWay){.point_count = 0};
+    if (opener->ways[v].point_count + opener->ways[w].point_count > NW_FAN_FACES_MAX ||
+        first->count + second->count > NW_FAN_FACES_MAX)
+        return;
+    add_to_spot(opener->shell, first, &spot);
+    spot.first_count = spot.count;
+    add_to_spot(opener->shell, second, &spot);
+    put_together(&opener->ways[v], &opener->ways[w], &spot, both);
+    if (nw_spot_is_plain(&spot, both) || !nw_spot_open(&spot, both))
+        return; /* if they are, and cannot be, the measuring of the skin will tell */
+    opener->ways[v] = *both;
+    opener->openings[w].way = opener->openings[v].way;
+    opener->openings[v].fans[1] = opener->openings[w].fans[1] = w;
+    opener->openings[w].fans[0] = v;
+    opener->openings[w].first_count = first->count;
+}
+
+static bool is_single(const Opener *opener, size_t v) {
+    return opener->openings[v].fans[0] == opener->openings[v].fans[1];
+}
+
+static bool open_all(Opener *opener, NwThin *thin) {
+    const NwShell *shell = opener->shell;
+    for (size_t v = 0; v < shell->fan_count; v++) {
+        bool open = open_fan(opener, v);
+        for (size_t w = 0; w < v && open; w++)
+            if (nw_vec_equal(shell->fans[v].at, shell->fans[w].at) && is_single(opener, v) &&
+                is_single(opener, w))
+                settle(opener, w, v);
+        if (!open) {
+            *thin = (NwThin){NW_THIN_VERTEX, shell->fans[v].at, shell->fans[v].at};
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Places the new vertices; of two fans opened together, the first has them. */
+static void place_points(const Opener *opener, double cell_mm, double clearance_mm, NwSkin *skin) {
+    size_t capacity = 0;
+    for (size_t v = 0; v < opener->shell->fan_count; v++) {
+        NwOpening *opening = &opener->openings[v];
+        opening->first_point = opening->fans[0] == v
+                                   ? skin->point_count
+                                   : opener->openings[opening->fans[0]].first_point;
+        for (size_t i = 0; i < opening->way->point_count && opening->fans[0] == v; i++) {
+            skin->points =
+                nw_grow(skin->points, skin->point_count, &capacity, sizeof *skin->points);
+            for (int k = 0; k < 3; k++)
+                skin->points[skin->point_count][k] =
+                    nw_vec_get(opener->shell->fans[v].at, k) * cell_mm +
+                    opening->way->points[i][k] * clearance_mm;
+            skin->point_count++;
+        }
+    }
+}
+
+/* The skin of a shell whose faces move by `clearance_mm`, not yet measured. */
+static NwSkin *make_skin(const NwShell *shell, double cell_mm, double clearance_mm, NwThin *thin) {
+    Opener opener = {shell, nw_alloc(shell->fan_count, sizeof(NwFanWay)),
+                     nw_alloc(shell->fan_count, sizeof(NwOpening))};
+    NwSkin *skin = nw_alloc(1, sizeof *skin);
+    *thin = (NwThin){NW_THIN_NOT};
+    for (size_t v = 0; v < shell->fan_count; v++) {
+        opener.openings[v] = (NwOpening){&opener.ways[v], 0, {v, v}, shell->fans[v].count};
+        if (clearance_mm == 0)
+            leave_closed(&opener, v);
+    }
+    if (clearance_mm == 0 || open_all(&opener, thin)) {
+        place_points(&opener, cell_mm, clearance_mm, skin);
+        nw_trace_faces(shell, opener.openings, skin, thin);
+    }
+    free(opener.ways);
+    free(opener.openings);
+    if (thin->kind == NW_THIN_NOT)
+        return skin;
+    nw_skin_free(skin);
+    return NULL;
+}
+
+static NwVec nearest_vertex(double cell_mm, const double point[3]) {
+    return nw_vec((int)lround(point[0] / cell_mm), (int)lround(point[1] / cell_mm),
+                  (int)lround(point[2] / cell_mm));
+}
+
+/* Measures the new surface against the old one, and against itself. */
+static bool walls_hold(const NwShell *shell, const NwSkin *skin, double cell_mm,
+                       double clearance_mm, NwThin *thin) {
+    static const double nowhere[3] = {0, 0, 0};
+    NwSkin *old = make_skin(shell, cell_mm, 0, thin);
+    NwFacets *before = nw_facets_new(old), *after = nw_facets_new(skin);
+    NwNear near = {.mm = clearance_mm * (1 - 1e-9)};
+    bool hold = before && after && !nw_facets_nearer(after, before, nowhere, nowhere, &near) &&
+                !nw_facets_meet_themselves(after, LEAST_MM, &near);
+    if (!hold)
+        *thin = (NwThin){NW_THIN_WALL, nearest_vertex(cell_mm, near.at[0]),
+                         nearest_vertex(cell_mm, near.at[1])};
+    nw_facets_free(before);
+    nw_facets_free(after);
+    nw_skin_free(old);
+    return hold;
+}
+
+NwSkin *nw_skin_new(const NwSolid *solid, double cell_mm, double clearance_mm, NwThin *thin) {
+    NwShell *shell = nw_shell_new(solid);
+    NwSkin *skin = make_skin(shell, cell_mm, clearance_mm, thin);
+    if (skin && clearance_mm > 0 && !walls_hold(shell, skin, cell_mm, clearance_mm, thin)) {
+        nw_skin_free(skin);
+        skin = NULL;
+    }
+    nw_shell_free(shell);
+    return skin;
+}
+
+char *nw_dup_thin_text(const NwThin *thin, const char *name, double clearance_mm) {
+    NwVec a = thin->at, b = thin->to;
+    switch (thin->kind) {
+    case NW_THIN_EDGE:
+        return g_strdup_printf(_("piece %s: a clearance of %g mm a side leaves nothing of the edge "
+                                 "from (%d,%d,%d) to (%d,%d,%d); take less clearance or larger "
+                                 "cells"),
+                               name, clearance_mm, a.x, a.y, a.z, b.x, b.y, b.z);
+    case NW_THIN_WALL:
+        return g_strdup_printf(_("piece %s: a clearance of %g mm a side leaves nothing between the "
+                                 "faces near (%d,%d,%d) and (%d,%d,%d); take less clearance or "
+                                 "larger cells"),
+                               name, clearance_mm, a.x, a.y, a.z, b.x, b.y, b.z);
+    case NW_THIN_VERTEX:
+        return g_strdup_printf(_("piece %s: the faces that meet at (%d,%d,%d) have no common way "
+                                 "inwards; take a clearance of 0, or change the piece there"),
+                               name, a.x, a.y, a.z);
+    case NW_THIN_NOT:
+        break;
+    }
+    return g_strdup("");
+}

@@ -1,0 +1,132 @@
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "make/facets.h"
+#include "make/fan.h"
+#include "make/gap.h"
+
+/* How far along an edge the faces are looked at; new vertices lie within some 5 of the old one. */
+static const double FAR = 100;
+
+/* The faces, moved by `depth`, as a skin that is open far off. */
+typedef struct Sample {
+    const NwSpot *spot;
+    const NwFanWay *way;
+    double depth;
+    NwSkin skin;
+    size_t ends[NW_FAN_FACES_MAX]; /* the far end of each old edge */
+} Sample;
+
+static void scale_to(NwVec v, double length, double out[3]) {
+    double factor = length / sqrt(nw_vec_dot(v, v));
+    out[0] = factor * v.x;
+    out[1] = factor * v.y;
+    out[2] = factor * v.z;
+}
+
+/* The far end of an edge lies on the moved planes of both its faces: where those meet nearest to
+ * the old line, and on along it. With unit normals p, q at an angle, that is -(p + q) / (1 + p.q).
+ */
+static void far_end(const Sample *sample, size_t edge, double out[3]) {
+    double p[3], q[3], along[3];
+    scale_to(sample->spot->normals[edge], 1, p);
+    scale_to(sample->spot->normals[nw_spot_previous(sample->spot, edge)], 1, q);
+    scale_to(nw_spot_ray(sample->spot, edge), FAR, along);
+    double cosine = p[0] * q[0] + p[1] * q[1] + p[2] * q[2];
+    for (int k = 0; k < 3; k++)
+        out[k] = along[k] - sample->depth * (p[k] + q[k]) / (1 + cosine);
+}
+
+/* Closes a face far off, from its edge `out` counter-clockwise to its edge `in`: over two points in
+ * between, so that no step is half a turn or more. */
+static size_t close_far(Sample *sample, size_t in, size_t out, NwVec normal, size_t *ring) {
+    double a[3], b[3], n[3], left[3];
+    size_t own = 0;
+    scale_to(nw_spot_ray(sample->spot, out), 1, a);
+    scale_to(nw_spot_ray(sample->spot, in), 1, b);
+    scale_to(normal, 1, n);
+    for (int k = 0; k < 3; k++)
+        left[k] = n[(k + 1) % 3] * a[(k + 2) % 3] - n[(k + 2) % 3] * a[(k + 1) % 3];
+    double turn = atan2(left[0] * b[0] + left[1] * b[1] + left[2] * b[2],
+                        a[0] * b[0] + a[1] * b[1] + a[2] * b[2]);
+    turn += turn < 1e-9 ? 2 * 3.14159265358979323846 : 0;
+    for (int step = 1; step <= 2; step++) {
+        double *p = sample->skin.points[sample->skin.point_count];
+        double angle = turn * step / 3;
+        for (int k = 0; k < 3; k++)
+            p[k] = 2 * FAR * (cos(angle) * a[k] + sin(angle) * left[k]) - sample->depth * n[k];
+        ring[own++] = sample->skin.point_count++;
+    }
+    return own;
+}
+
+/* Adds the moved face that has the corner of a place: more than one old face where these have grown
+ * together. */
+static void add_face(Sample *sample, size_t start, bool *done) {
+    NwSkinFace *face = &sample->skin.faces[sample->skin.face_count++];
+    size_t *ring = nw_alloc(sample->way->point_count + 4 * sample->spot->count, sizeof *ring),
+           count = 0;
+    size_t place = start;
+    do {
+        const NwFanCorner *corner = &sample->way->corners[place];
+        done[place] = true;
+        ring[count++] = sample->ends[nw_spot_next(sample->spot, place)];
+        for (size_t i = 0; i < corner->count; i++)
+            ring[count++] = corner->points[i];
+        place = corner->leaves;
+        ring[count++] = sample->ends[place];
+        count += close_far(sample, nw_spot_next(sample->spot, place), place,
+                           sample->spot->normals[place], &ring[count]);
+    } while (place != start);
+    face->normal = sample->spot->normals[start];
+    face->count = 1;
+    face->rings = nw_alloc(1, sizeof *face->rings);
+    face->rings[0] = (NwSkinRing){ring, count};
+}
+
+/* The triangles of the faces as a way leaves them; NULL where a face crosses itself. */
+static NwFacets *facets_of(Sample *sample) {
+    size_t count = sample->spot->count;
+    NwSkin *skin = &sample->skin;
+    *skin = (NwSkin){.points = nw_alloc(sample->way->point_count + 3 * count, sizeof *skin->points),
+                     .point_count = sample->way->point_count,
+                     .faces = nw_alloc(count, sizeof *skin->faces)};
+    memcpy(skin->points, sample->way->points, skin->point_count * sizeof *skin->points);
+    for (size_t i = 0; i < count; i++) {
+        sample->ends[i] = skin->point_count++;
+        far_end(sample, i, skin->points[sample->ends[i]]);
+    }
+    bool done[NW_FAN_FACES_MAX] = {false};
+    for (size_t i = 0; i < count; i++)
+        if (!done[i])
+            add_face(sample, i, done);
+    NwFacets *facets = nw_facets_new(skin);
+    for (size_t f = 0; f < skin->face_count; f++) {
+        free(skin->faces[f].rings[0].points);
+        free(skin->faces[f].rings);
+    }
+    free(skin->faces);
+    free(skin->points);
+    return facets;
+}
+
+bool nw_spot_is_plain(const NwSpot *spot, const NwFanWay *way) {
+    static const double nowhere[3] = {0, 0, 0};
+    Sample *sample = nw_alloc(1, sizeof *sample);
+    *sample = (Sample){spot, way, .depth = 1};
+    NwFacets *after = facets_of(sample);
+    NwFanWay old = {.point_count = 1};
+    for (size_t i = 0; i < spot->count; i++)
+        old.corners[i] = (NwFanCorner){.leaves = i, .count = 1};
+    *sample = (Sample){spot, &old, .depth = 0};
+    NwFacets *before = facets_of(sample);
+    NwNear near = {.mm = 1 - 1e-9};
+    bool plain = before && after && !nw_facets_meet_themselves(after, 1e-6, &near) &&
+                 !nw_facets_nearer(after, before, nowhere, nowhere, &near);
+    nw_facets_free(after);
+    nw_facets_free(before);
+    free(sample);
+    return plain;
+}

@@ -1,0 +1,87 @@
+#include <cairo-pdf.h>
+#include <gio/gio.h>
+
+#include "make/plot_write.h"
+
+static const double points_per_mm = 72 / 25.4;
+
+static cairo_status_t collect(void *closure, const unsigned char *data, unsigned int length) {
+    g_byte_array_append(closure, data, length);
+    return CAIRO_STATUS_SUCCESS;
+}
+
+static void set_colour(cairo_t *cr, int colour) {
+    cairo_set_source_rgb(cr, (colour >> 16 & 255) / 255.0, (colour >> 8 & 255) / 255.0,
+                         (colour & 255) / 255.0);
+}
+
+static void draw_stroke(cairo_t *cr, const NwPlot *plot, const NwStroke *stroke) {
+    const NwInkRow *row = nw_ink_row(stroke->ink);
+    cairo_new_path(cr); /* a label leaves a point behind */
+    for (size_t i = 0; i < stroke->count; i++)
+        cairo_line_to(cr, stroke->points[i].x, plot->height_mm - stroke->points[i].y);
+    if (stroke->closed)
+        cairo_close_path(cr);
+    if (stroke->tint != NW_NO_TINT) {
+        set_colour(cr, stroke->tint);
+        cairo_fill(cr);
+        return;
+    }
+    set_colour(cr, row->colour);
+    cairo_set_line_width(cr, row->width_mm);
+    cairo_set_dash(cr, row->dashes_mm, row->dash_count, 0);
+    cairo_stroke(cr);
+}
+
+static void draw_label(cairo_t *cr, const NwPlot *plot, const NwLabel *label) {
+    cairo_text_extents_t extents;
+    cairo_save(cr);
+    cairo_translate(cr, label->at.x, plot->height_mm - label->at.y);
+    cairo_rotate(cr, -label->degrees * G_PI / 180);
+    cairo_select_font_face(cr, "sans-serif", CAIRO_FONT_SLANT_NORMAL,
+                           label->bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
+    cairo_set_font_size(cr, label->height_mm / NW_CAPITAL);
+    cairo_text_extents(cr, label->text, &extents);
+    cairo_move_to(cr, -extents.x_advance * (label->align + 1) / 2,
+                  label->height_mm * NW_LABEL_DROP);
+    set_colour(cr, nw_ink_row(NW_INK_NOTE)->colour);
+    cairo_show_text(cr, label->text);
+    cairo_restore(cr);
+}
+
+static void draw_page(cairo_t *cr, cairo_surface_t *surface, const NwPlot *plot) {
+    cairo_pdf_surface_set_size(surface, plot->width_mm * points_per_mm,
+                               plot->height_mm * points_per_mm);
+    cairo_save(cr);
+    cairo_scale(cr, points_per_mm, points_per_mm);
+    cairo_set_line_cap(cr, CAIRO_LINE_CAP_BUTT);
+    cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+    for (size_t i = 0; i < plot->stroke_count; i++)
+        draw_stroke(cr, plot, &plot->strokes[i]);
+    for (size_t i = 0; i < plot->label_count; i++)
+        draw_label(cr, plot, &plot->labels[i]);
+    cairo_restore(cr);
+    cairo_show_page(cr);
+}
+
+GBytes *nw_plots_to_pdf(const NwPlot *const *plots, size_t count, const char *title,
+                        GError **error) {
+    GByteArray *bytes = g_byte_array_new();
+    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(collect, bytes, 1, 1);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
+    cairo_t *cr = cairo_create(surface);
+    for (size_t i = 0; i < count; i++)
+        draw_page(cr, surface, plots[i]);
+    cairo_status_t status = cairo_status(cr);
+    cairo_destroy(cr);
+    cairo_surface_finish(surface);
+    if (status == CAIRO_STATUS_SUCCESS)
+        status = cairo_surface_status(surface);
+    cairo_surface_destroy(surface);
+    if (status != CAIRO_STATUS_SUCCESS) {
+        g_byte_array_unref(bytes);
+        g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_FAILED, cairo_status_to_string(status));
+        return NULL;
+    }
+    return g_byte_array_free_to_bytes(bytes);
+}

@@ -1,0 +1,10 @@
+/* The words of the proof note. Inner part of sheet.h. */
+#ifndef NW_MAKE_SHEET_PROOF_H
+#define NW_MAKE_SHEET_PROOF_H
+
+#include "make/sheet.h"
+
+/* What fits and what can be reached, in sentences; the caller frees. */
+char *nw_sheet_dup_proof(const NwSheetProof *proof);
+
+#endif

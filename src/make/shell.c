@@ -1,0 +1,272 @@
+#include "make/shell.h"
+
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "lattice/connect.h"
+
+static const size_t NOWHERE = (size_t)-1;
+
+/* A side of a seen triangle, which it has to its left. Sides 3t to 3t+2 are those of triangle t. */
+typedef struct Side {
+    NwVec from, to;
+    NwVec normal;
+    size_t twin;       /* the same edge as seen from the other triangle */
+    bool flat;         /* the two are of one face */
+    size_t face;       /* once faces are made: its number */
+    size_t fan, place; /* of `from`; NOWHERE in the middle of an edge */
+} Side;
+
+/* A shell in the making. */
+typedef struct Builder {
+    Side *sides;
+    size_t count, capacity;
+    NwShell *shell;
+    size_t fan_capacity, face_capacity;
+} Builder;
+
+static NwVec along(const Side *side) {
+    return nw_vec_sub(side->to, side->from);
+}
+
+static void add_triangle(Builder *builder, const NwVec t[3]) {
+    NwVec normal = nw_vec_cross(nw_vec_sub(t[1], t[0]), nw_vec_sub(t[2], t[0]));
+    for (int k = 0; k < 3; k++) {
+        builder->sides = nw_grow(builder->sides, builder->count, &builder->capacity, sizeof(Side));
+        builder->sides[builder->count++] = (Side){
+            .from = t[k], .to = t[(k + 1) % 3], .normal = normal, .face = NOWHERE, .fan = NOWHERE};
+    }
+}
+
+static void add_seen(Builder *builder, const NwSolid *solid) {
+    for (size_t i = 0; i < solid->count; i++)
+        for (int bit = 0; bit < NW_PARTS; bit++) {
+            NwPart part = {nw_cell_at(&solid->cells[i]), bit};
+            for (int face = 0; face < 4 && solid->cells[i].mask >> bit & 1; face++) {
+                NwVec triangle[3];
+                if (nw_solid_has(solid, nw_part_across(part, face)))
+                    continue;
+                nw_part_face(part, face, triangle);
+                add_triangle(builder, triangle);
+            }
+        }
+}
+
+static bool is_rising(const Side *side) {
+    return nw_vec_compare(side->from, side->to) < 0;
+}
+
+/* Brings the sides of one edge together. */
+static int compare_edges(const void *a, const void *b) {
+    const Side *p = *(const Side *const *)a, *q = *(const Side *const *)b;
+    NwVec p_low = is_rising(p) ? p->from : p->to, p_high = is_rising(p) ? p->to : p->from;
+    NwVec q_low = is_rising(q) ? q->from : q->to, q_high = is_rising(q) ? q->to : q->from;
+    int order = nw_vec_compare(p_low, q_low);
+    return order ? order : nw_vec_compare(p_high, q_high);
+}
+
+/* The direction, across the side, in which its triangle lies. */
+static NwVec inward(const Side *side) {
+    return nw_vec_cross(side->normal, along(side));
+}
+
+/* Turning counter-clockwise about the rising direction one enters the solid at a falling side and
+ * leaves it at the next rising one: those two enclose solid, and are twins. */
+static void pair_edge(Builder *builder, Side *const *group, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        if (is_rising(group[i]))
+            continue;
+        NwVec axis = nw_vec_scale(along(group[i]), -1), start = inward(group[i]);
+        Side *best = NULL;
+        for (size_t k = 0; k < count; k++)
+            if (is_rising(group[k]) &&
+                (!best || nw_vec_meets_first(axis, start, inward(group[k]), inward(best))))
+                best = group[k];
+        group[i]->twin = (size_t)(best - builder->sides);
+        best->twin = (size_t)(group[i] - builder->sides);
+        group[i]->flat = best->flat = nw_vec_equal(group[i]->normal, best->normal);
+    }
+}
+
+static void pair_all(Builder *builder) {
+    Side **order = nw_alloc(builder->count, sizeof *order);
+    for (size_t i = 0; i < builder->count; i++)
+        order[i] = &builder->sides[i];
+    if (builder->count)
+        qsort(order, builder->count, sizeof *order, compare_edges);
+    for (size_t first = 0, past; first < builder->count; first = past) {
+        for (past = first; past < builder->count && compare_edges(&order[first], &order[past]) == 0;
+             past++)
+            ;
+        pair_edge(builder, &order[first], past - first);
+    }
+    free(order);
+}
+
+static size_t next_in_triangle(size_t side) {
+    return side % 3 == 2 ? side - 2 : side + 1;
+}
+
+/* The next side of the rim: across all flat pairs at the vertex. */
+static size_t next_of(const Builder *builder, size_t side) {
+    size_t next = next_in_triangle(side);
+    while (builder->sides[next].flat)
+        next = next_in_triangle(builder->sides[next].twin);
+    return next;
+}
+
+/* The side of a rim before this one. */
+static size_t previous_of(const Builder *builder, size_t side) {
+    size_t previous = next_in_triangle(next_in_triangle(side));
+    while (builder->sides[previous].flat) {
+        previous = builder->sides[previous].twin;
+        previous = next_in_triangle(next_in_triangle(previous));
+    }
+    return previous;
+}
+
+/* The next rim side that leaves the same vertex, counter-clockwise: across the side before this. */
+static size_t turn(const Builder *builder, size_t side) {
+    return builder->sides[previous_of(builder, side)].twin;
+}
+
+static bool is_straight(const Builder *builder, size_t side) {
+    return nw_vec_equal(along(&builder->sides[side]),
+                        along(&builder->sides[previous_of(builder, side)]));
+}
+
+/* The angle inside the solid is over 180 degrees when the face to the left of the side rises out of
+ * the plane of the other. */
+static bool is_reflex(const Builder *builder, const Side *side) {
+    return nw_vec_dot(inward(side), builder->sides[side->twin].normal) > 0;
+}
+
+/* Numbers the face of a triangle and of all that lie flat with it. */
+static void add_face(Builder *builder, size_t triangle) {
+    NwShell *shell = builder->shell;
+    const Side *side = &builder->sides[3 * triangle];
+    shell->faces =
+        nw_grow(shell->faces, shell->face_count, &builder->face_capacity, sizeof(NwShellFace));
+    shell->faces[shell->face_count] =
+        (NwShellFace){side->normal, nw_vec_dot(side->normal, side->from), NULL, 0};
+    size_t *waiting = NULL, count = 0, capacity = 0;
+    waiting = nw_grow(waiting, count, &capacity, sizeof *waiting);
+    waiting[count++] = triangle;
+    builder->sides[3 * triangle].face = shell->face_count;
+    while (count) {
+        size_t t = waiting[--count];
+        for (size_t s = 3 * t; s < 3 * t + 3; s++) {
+            builder->sides[s].face = shell->face_count;
+            size_t other = builder->sides[s].twin / 3;
+            if (!builder->sides[s].flat || builder->sides[3 * other].face != NOWHERE)
+                continue;
+            builder->sides[3 * other].face = shell->face_count;
+            waiting = nw_grow(waiting, count, &capacity, sizeof *waiting);
+            waiting[count++] = other;
+        }
+    }
+    free(waiting);
+    shell->face_count++;
+}
+
+/* Makes the fan of a vertex, unless it is the middle of an edge of two faces. */
+static void add_fan(Builder *builder, size_t start) {
+    size_t count = 0, side = start;
+    do
+        count++;
+    while ((side = turn(builder, side)) != start);
+    if (count == 2 && is_straight(builder, start))
+        return;
+    NwShell *shell = builder->shell;
+    shell->fans = nw_grow(shell->fans, shell->fan_count, &builder->fan_capacity, sizeof(NwFan));
+    NwFan *fan = &shell->fans[shell->fan_count];
+    *fan = (NwFan){builder->sides[start].from, nw_alloc(count, sizeof(size_t)),
+                   nw_alloc(count, sizeof(bool)), count};
+    for (size_t place = 0; place < count; place++, side = turn(builder, side)) {
+        fan->faces[place] = builder->sides[side].face;
+        fan->reflex[place] = is_reflex(builder, &builder->sides[side]);
+        builder->sides[side].fan = shell->fan_count;
+        builder->sides[side].place = place;
+    }
+    shell->fan_count++;
+}
+
+static void add_fans(Builder *builder) {
+    bool *seen = nw_alloc(builder->count, sizeof *seen);
+    for (size_t i = 0; i < builder->count; i++) {
+        if (seen[i] || builder->sides[i].flat)
+            continue;
+        for (size_t side = i; !seen[side]; side = turn(builder, side))
+            seen[side] = true;
+        add_fan(builder, i);
+    }
+    free(seen);
+}
+
+/* Twice the area inside a rim, signed; the outer rim of a face is the only one above 0. */
+static long area2_of(const Builder *builder, size_t first) {
+    const Side *start = &builder->sides[first];
+    long sum = 0;
+    size_t side = first;
+    do {
+        NwVec a = nw_vec_sub(builder->sides[side].from, start->from);
+        NwVec b = nw_vec_sub(builder->sides[side].to, start->from);
+        sum += nw_vec_dot(nw_vec_cross(a, b), start->normal);
+    } while ((side = next_of(builder, side)) != first);
+    return sum;
+}
+
+static void add_rim(Builder *builder, size_t first, bool *seen) {
+    NwShellFace *face = &builder->shell->faces[builder->sides[first].face];
+    face->rims = nw_resize(face->rims, face->count + 1, sizeof *face->rims);
+    NwShellRim rim = {NULL, 0};
+    size_t capacity = 0;
+    for (size_t side = first; !seen[side]; side = next_of(builder, side)) {
+        seen[side] = true;
+        if (builder->sides[side].fan == NOWHERE)
+            continue;
+        rim.corners = nw_grow(rim.corners, rim.count, &capacity, sizeof *rim.corners);
+        rim.corners[rim.count++] =
+            (NwShellCorner){builder->sides[side].fan, builder->sides[side].place};
+    }
+    size_t at = face->count++;
+    if (area2_of(builder, first) > 0 && at) { /* the outer rim comes first */
+        face->rims[at] = face->rims[0];
+        at = 0;
+    }
+    face->rims[at] = rim;
+}
+
+NwShell *nw_shell_new(const NwSolid *solid) {
+    Builder builder = {.shell = nw_alloc(1, sizeof(NwShell))};
+    add_seen(&builder, solid);
+    pair_all(&builder);
+    for (size_t t = 0; 3 * t < builder.count; t++)
+        if (builder.sides[3 * t].face == NOWHERE)
+            add_face(&builder, t);
+    add_fans(&builder);
+    bool *seen = nw_alloc(builder.count, sizeof *seen);
+    for (size_t i = 0; i < builder.count; i++)
+        if (!seen[i] && !builder.sides[i].flat)
+            add_rim(&builder, i, seen);
+    free(seen);
+    free(builder.sides);
+    return builder.shell;
+}
+
+void nw_shell_free(NwShell *shell) {
+    if (!shell)
+        return;
+    for (size_t f = 0; f < shell->face_count; f++) {
+        for (size_t k = 0; k < shell->faces[f].count; k++)
+            free(shell->faces[f].rims[k].corners);
+        free(shell->faces[f].rims);
+    }
+    for (size_t v = 0; v < shell->fan_count; v++) {
+        free(shell->fans[v].faces);
+        free(shell->fans[v].reflex);
+    }
+    free(shell->faces);
+    free(shell->fans);
+    free(shell);
+}

@@ -7,15 +7,15 @@
 
 #include "bench/instances.h"
 #include "bench/matrix.h"
+#include "design/recount.h"
 #include "lattice/connect.h"
 #include "lattice/named.h"
 #include "lattice/overlap.h"
 #include "plain/plain_fit.h"
 #include "plain/plain_slide.h"
 #include "plain/random_design.h"
-#include "design/recount.h"
-#include "slide/replay.h"
 #include "plain/tangle.h"
+#include "slide/replay.h"
 #include "sticks.h"
 
 enum { RAW_LIMIT = 100000, POSITIONS_LIMIT = 100000 };

@@ -230,8 +230,7 @@ static void explain(NwWindow *self) {
         nw_window_notice(self, _("Point at a part in the sketch or the layers and press Ctrl+J, or "
                                  "select one part first."));
     else
-        gtk_window_present(
-            GTK_WINDOW(nw_explain_dialog_new(GTK_WINDOW(self), self->stage, part)));
+        gtk_window_present(GTK_WINDOW(nw_explain_dialog_new(GTK_WINDOW(self), self->stage, part)));
 }
 
 /* ---- the tables -------------------------------------------------------------------------- */

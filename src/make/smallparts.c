@@ -95,7 +95,8 @@ static double sticks_out(const double (*p)[3], size_t count, double close) {
 }
 
 /* A quick bound from below: half the width across eight directions; and what the wall on the deep
- * side and the slanted floor ask of x at once, x >= high - R - e and x <= allowed + (1 + sqrt 2) e. */
+ * side and the slanted floor ask of x at once, x >= high - R - e and x <= allowed + (1 + sqrt 2) e.
+ */
 static double sticks_out_at_least(const double (*p)[3], size_t count) {
     double most = 0, top = -INFINITY, least = INFINITY, far = -INFINITY;
     for (int d = 0; d < 8; d++) {

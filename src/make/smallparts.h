@@ -30,7 +30,7 @@
 #define NW_SMALL_PARTS_DEEP_MM 57.15
 #define NW_SMALL_PARTS_SLACK_MM 0.05
 
-enum { NW_SMALL_PARTS_STEPS_MAX = 3000000 };
+enum { NW_SMALL_PARTS_STEPS_MAX = 1000000 };
 
 typedef struct NwSmallPart {
     bool fits;            /* it goes in, or may */

@@ -1,4 +1,5 @@
 #include <glib/gi18n.h>
+#include <inttypes.h>
 #include <stdio.h>
 
 #include "cli/advice.h"
@@ -51,7 +52,7 @@ void nw_advice_print_question(NwAdvisor *advisor, long target) {
         printf(_("; the intended assembly does not come apart"));
     printf(".\n");
     if (target >= 0)
-        printf(_("Looking for what removes assembly %u (%016" G_GINT64_MODIFIER "x).\n"),
+        printf(_("Looking for what removes assembly %u (%016" PRIx64 ").\n"),
                nw_advice_number(ground, (size_t)target), ground->known[target].key);
 }
 
@@ -191,9 +192,9 @@ void nw_advice_print_part(const NwGround *ground, NwPart part, const NwExplain *
     printf(_(", left out:\n"));
     for (size_t i = 0; i < ground->known_count; i++)
         if (nw_explain_revives(ground, told, i))
-            printf(_("  assembly %u (%016" G_GINT64_MODIFIER
-                     "x), which no slides reach now, would be a cook\n"),
-                   nw_advice_number(ground, i), ground->known[i].key);
+            printf(
+                _("  assembly %u (%016" PRIx64 "), which no slides reach now, would be a cook\n"),
+                nw_advice_number(ground, i), ground->known[i].key);
     if (outcome->new_cooks)
         printf(ngettext("  %zu new cook would come\n", "  %zu new cooks would come\n",
                         (unsigned long)outcome->new_cooks),

@@ -1,4 +1,5 @@
 #include <glib/gi18n.h>
+#include <inttypes.h>
 #include <string.h>
 
 #include "base/bits.h"
@@ -99,9 +100,8 @@ static char *dup_version(const Maker *maker) {
     for (int i = 0; i < 8; i++)
         g_string_append_printf(hex, "%s%02x", i && i % 2 == 0 ? " " : "", bytes[i]);
     if (maker->source->version)
-        return g_strdup_printf(
-            _("The design: version %" G_GINT64_FORMAT " of its store, fingerprint %s."),
-            maker->source->version, hex->str);
+        return g_strdup_printf(_("The design: version %" PRId64 " of its store, fingerprint %s."),
+                               maker->source->version, hex->str);
     return g_strdup_printf(_("The design: fingerprint %s."), hex->str);
 }
 

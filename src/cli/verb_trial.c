@@ -1,4 +1,5 @@
 #include <glib/gi18n.h>
+#include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -82,7 +83,7 @@ static NwExit add(NwLibrary *library, const Wanted *wanted, const char *word, GE
     trial->colours = TRUE;
     if (!read_trial(wanted, trial) || !nw_library_add_trial(library, trial, &id, error))
         return NW_EXIT_USAGE;
-    printf(_("Noted as trial %" G_GINT64_FORMAT " of “%s”.\n"), id, word);
+    printf(_("Noted as trial %" PRId64 " of “%s”.\n"), id, word);
     return NW_EXIT_COMPLETE;
 }
 
@@ -147,7 +148,7 @@ static NwExit list(NwLibrary *library, const Wanted *wanted, const char *word, G
         g_autoptr(GDateTime) time = g_date_time_new_from_unix_local(trial->tried);
         g_autofree char *when = time ? g_date_time_format(time, "%Y-%m-%d %H:%M") : g_strdup("");
         g_autofree char *result = dup_result(trial);
-        printf("%5" G_GINT64_FORMAT "  %s", trial->id, when);
+        printf("%5" PRId64 "  %s", trial->id, when);
         print_padded(trial->design_name, 24);
         print_padded(trial->who, 16);
         print_padded(result, 16);

@@ -263,6 +263,8 @@ static void fill(Opener *opener, const Gap *gaps, size_t gap_count) {
 
 /* A ring of two faces is the middle of a straight edge, or nothing. */
 static bool is_straight(const Opener *opener, const Ring *ring) {
+    if (ring->edges[0] >= SEAM || ring->edges[1] >= SEAM)
+        return false;
     NwVec a = nw_spot_ray(opener->spot, ring->edges[0]);
     NwVec b = nw_spot_ray(opener->spot, ring->edges[1]);
     return nw_vec_equal(nw_vec_cross(a, b), nw_vec(0, 0, 0)) && nw_vec_dot(a, b) < 0;

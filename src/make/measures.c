@@ -1,6 +1,7 @@
 #include "make/measures.h"
 
 #include <glib/gi18n.h>
+#include <inttypes.h>
 #include <math.h>
 #include <string.h>
 
@@ -104,9 +105,8 @@ gboolean nw_measure_value(const NwMeasures *measures, NwMeasure measure, double 
 static char *dup_unknown(const NwMeasures *measures, NwMeasure measure) {
     switch (measure) {
     case NW_MEASURE_FITTING:
-        return g_strdup_printf(
-            _("not known: the search was stopped (%" G_GUINT64_FORMAT " so far)"),
-            measures->tally.fitting);
+        return g_strdup_printf(_("not known: the search was stopped (%" PRIu64 " so far)"),
+                               measures->tally.fitting);
     case NW_MEASURE_UNREACHABLE:
         return g_strdup(measures->tally.complete ? _("not known: some assemblies are undecided")
                                                  : _("not known: the search was stopped"));

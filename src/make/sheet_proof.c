@@ -2,6 +2,7 @@
 #include "make/sheet_proof.h"
 
 #include <glib/gi18n.h>
+#include <inttypes.h>
 
 guint64 nw_sheet_others(const NwSheetProof *proof) {
     return proof->opening - (proof->answer_opens && proof->opening ? 1 : 0);
@@ -22,21 +23,20 @@ char *nw_sheet_dup_refusal(const NwSheet *sheet) {
     if (!sheet->claims_only)
         return NULL;
     if (others)
-        return g_strdup_printf(
-            ngettext("the sheet would say that there is one answer, but %" G_GUINT64_FORMAT
-                     " other assembly can be put together too",
-                     "the sheet would say that there is one answer, but %" G_GUINT64_FORMAT
-                     " other assemblies can be put together too",
-                     (gulong)others),
-            others);
+        return g_strdup_printf(ngettext("the sheet would say that there is one answer, but %" PRIu64
+                                        " other assembly can be put together too",
+                                        "the sheet would say that there is one answer, but %" PRIu64
+                                        " other assemblies can be put together too",
+                                        (gulong)others),
+                               others);
     if (!proof->complete)
         return g_strdup(_("the sheet would say that there is one answer, but the search is not "
                           "complete; let it go on to its end"));
     if (open)
         return g_strdup_printf(
-            ngettext("the sheet would say that there is one answer, but for %" G_GUINT64_FORMAT
+            ngettext("the sheet would say that there is one answer, but for %" PRIu64
                      " assembly it is not known whether it can be put together",
-                     "the sheet would say that there is one answer, but for %" G_GUINT64_FORMAT
+                     "the sheet would say that there is one answer, but for %" PRIu64
                      " assemblies it is not known whether they can be put together",
                      (gulong)open),
             open);
@@ -58,28 +58,25 @@ char *nw_sheet_dup_proof(const NwSheetProof *proof) {
     guint64 open = proof->undecided + proof->unexamined;
     if (proof->complete)
         add(text,
-            ngettext("%" G_GUINT64_FORMAT " assembly of these pieces fits.",
-                     "%" G_GUINT64_FORMAT " assemblies of these pieces fit.",
-                     (gulong)proof->fitting),
+            ngettext("%" PRIu64 " assembly of these pieces fits.",
+                     "%" PRIu64 " assemblies of these pieces fit.", (gulong)proof->fitting),
             proof->fitting);
     else
-        add(text, _("The search is not complete; so far it has found %" G_GUINT64_FORMAT "."),
+        add(text, _("The search is not complete; so far it has found %" PRIu64 "."),
             proof->fitting);
     add(text,
-        ngettext("%" G_GUINT64_FORMAT " of them can be put together by slides.",
-                 "%" G_GUINT64_FORMAT " of them can be put together by slides.",
-                 (gulong)proof->opening),
+        ngettext("%" PRIu64 " of them can be put together by slides.",
+                 "%" PRIu64 " of them can be put together by slides.", (gulong)proof->opening),
         proof->opening);
     if (proof->unreachable)
         add(text,
-            ngettext("%" G_GUINT64_FORMAT " is proved to be out of reach.",
-                     "%" G_GUINT64_FORMAT " are proved to be out of reach.",
-                     (gulong)proof->unreachable),
+            ngettext("%" PRIu64 " is proved to be out of reach.",
+                     "%" PRIu64 " are proved to be out of reach.", (gulong)proof->unreachable),
             proof->unreachable);
     if (open)
         add(text,
-            ngettext("Of %" G_GUINT64_FORMAT " it is not known.",
-                     "Of %" G_GUINT64_FORMAT " it is not known.", (gulong)open),
+            ngettext("Of %" PRIu64 " it is not known.", "Of %" PRIu64 " it is not known.",
+                     (gulong)open),
             open);
     if (proof->complete && !open && !nw_sheet_others(proof))
         add(text, _("So the answer above is the only one."));

@@ -503,6 +503,57 @@ START_TEST(adding_creates_no_assembly_where_it_is_claimed) {
 }
 END_TEST
 
+/* What the cheap filter says is left of the known assemblies is what a full search traces back to
+ * them, one for one. */
+START_TEST(remnants_are_the_assemblies_that_are_not_new) {
+    size_t odd = 0, several = 0, changes = 0;
+    for (uint64_t seed = 0; seed < 400; seed++) {
+        NwDesign *design = nw_random_design(seed);
+        NwGround *ground = NULL;
+        long effort = LONG_MAX;
+        NwChoices choices = {0};
+        if (design->intended_count &&
+            nw_ground_new(design, (NwGroundOptions){0}, &ground) == NW_OK) {
+            ck_assert_int_eq(nw_ground_step(ground, &effort), NW_NONE);
+            nw_choices_list(ground, ground->design, &choices);
+        }
+        for (size_t i = 0; i < choices.count && ground->known_count < 20; i += 3) {
+            NwAltered altered;
+            if (!nw_altered_make(ground, &choices.list[i], 1, &altered))
+                continue;
+            if (altered.sameness && nw_altered_holds(&altered, NULL)) {
+                NwOutcome outcome = search_anew(ground, &altered);
+                NwRemnants remnants = {0};
+                uint64_t *intended = nw_remnant_intended(ground, &altered);
+                for (size_t k = 0; k < ground->known_count; k++) {
+                    bool merged;
+                    several +=
+                        nw_remnants_add(&remnants, ground, &altered, k, intended, &merged) > 1;
+                }
+                for (size_t k = 0; k < remnants.count; k++)
+                    odd += !remnants.list[k].direct;
+                ck_assert_msg(outcome.assemblies - outcome.new_assemblies == 1 + remnants.count,
+                              "seed %d, change %zu: %zu assemblies, %zu new, %zu remnants",
+                              (int)seed, i, outcome.assemblies, outcome.new_assemblies,
+                              remnants.count);
+                changes++;
+                free(intended);
+                nw_remnants_clear(&remnants);
+                nw_outcome_clear(&outcome);
+            }
+            nw_altered_clear(&altered);
+        }
+        nw_choices_clear(&choices);
+        nw_ground_free(ground);
+        nw_design_free(design);
+    }
+    printf("  remnants after %zu changes: %zu of odd images, %zu times several\n", changes, odd,
+           several);
+    fflush(stdout);
+    ck_assert(odd && several);
+}
+END_TEST
+
 /* ---- how it is run ----------------------------------------------------------------------- */
 
 static void assert_same_advice(const Advice *a, const Advice *b) {
@@ -867,6 +918,7 @@ int main(int argc, char **argv) {
     tcase_add_test(random, singles_are_those_that_plain_trying_finds);
     tcase_add_test(random, pairs_are_those_that_plain_trying_finds);
     tcase_add_test(random, adding_creates_no_assembly_where_it_is_claimed);
+    tcase_add_test(random, remnants_are_the_assemblies_that_are_not_new);
     tcase_add_test(random, whatever_no_longer_fits_clashes_somewhere);
     tcase_add_test(random, explanations_are_those_of_plain_trying);
     TCase *known = tcase_create("known");

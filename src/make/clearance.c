@@ -165,12 +165,25 @@ static bool walls_hold(const NwShell *shell, const NwSkin *skin, double cell_mm,
     return hold;
 }
 
+static NwSkin *make_and_measure(const NwShell *shell, double cell_mm, double clearance_mm,
+                                NwThin *thin) {
+    NwSkin *skin = make_skin(shell, cell_mm, clearance_mm, thin);
+    if (!skin || clearance_mm == 0 || walls_hold(shell, skin, cell_mm, clearance_mm, thin))
+        return skin;
+    nw_skin_free(skin);
+    return NULL;
+}
+
 NwSkin *nw_skin_new(const NwSolid *solid, double cell_mm, double clearance_mm, NwThin *thin) {
     NwShell *shell = nw_shell_new(solid);
-    NwSkin *skin = make_skin(shell, cell_mm, clearance_mm, thin);
-    if (skin && clearance_mm > 0 && !walls_hold(shell, skin, cell_mm, clearance_mm, thin)) {
-        nw_skin_free(skin);
-        skin = NULL;
+    NwSkin *skin = make_and_measure(shell, cell_mm, clearance_mm, thin);
+    /* What fails however little the faces move is no matter of size. */
+    if (!skin && thin->kind == NW_THIN_WALL) {
+        NwThin still;
+        NwSkin *least = make_and_measure(shell, cell_mm, cell_mm * 1e-3, &still);
+        if (!least)
+            *thin = (NwThin){NW_THIN_VERTEX, still.at, still.at};
+        nw_skin_free(least);
     }
     nw_shell_free(shell);
     return skin;

@@ -12,13 +12,17 @@
  * closer than twice the clearance*, wherever the pieces stand without overlap, at any moment of a
  * slide. The argument is not relied on: for every skin that is made it is measured that no point of
  * the new surface comes closer to the old one than c, and that the new surface does not meet
- * itself; and proof.h measures pieces against each other along a whole way out.
+ * itself; and free_way.h measures pieces against each other along a whole way out.
  *
  * Where the clearance eats a feature up, no skin is made, and NwThin says what is in the way:
  *
  *   NW_THIN_EDGE    an edge would have no length left: it vanishes, and a face with it
  *   NW_THIN_WALL    what lies between two faces would vanish, or they would cross
- *   NW_THIN_VERTEX  the faces at a vertex have no common way inwards
+ *   NW_THIN_VERTEX  the faces at a vertex have no way inwards that was found, however little they
+ *                   move: about one random piece in a thousand has such a vertex, where several
+ *                   parts touch only in edges and points
+ *
+ * Two pits that touch in a vertex break through to each other: what was a point becomes a hole.
  *
  * With clearance 0, points are whole multiples of cell_mm, exact as far as doubles go.
  * Coordinates: millimetres; `cell_mm` is the edge of a cell. Thread: any.

@@ -392,8 +392,9 @@ bool nw_spot_open(const NwSpot *spot, NwFanWay *way) {
         pinch_all(opener, 0, 0);
     }
     const NwFanWay *found;
+    int most = two ? NW_FAN_JOIN_TRIES_MAX : NW_FAN_TRIES_MAX;
     bool plain = false;
-    for (int tries = 0; tries < NW_FAN_TRIES_MAX && !plain && (found = next_way(opener)); tries++) {
+    for (int tries = 0; tries < most && !plain && (found = next_way(opener)); tries++) {
         plain = nw_spot_is_plain(spot, found);
         if (plain)
             *way = *found;

@@ -41,8 +41,9 @@
 
 enum {
     NW_FAN_FACES_MAX = 18,
-    NW_FAN_JOIN_MAX = 8,    /* faces of two fans that are opened together */
-    NW_FAN_TRIES_MAX = 200, /* right ways that are measured before a fan is given up */
+    NW_FAN_JOIN_MAX = 8,         /* faces of two fans that are opened together */
+    NW_FAN_TRIES_MAX = 3000,     /* right ways that are measured before a fan is given up, */
+    NW_FAN_JOIN_TRIES_MAX = 200, /* and two fans together */
 };
 
 /* The faces of one fan, or of two at the same place, one list after the other. */

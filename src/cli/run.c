@@ -161,7 +161,7 @@ static gboolean run(Runner *runner, const NwSource *source, GError **error) {
             return FALSE;
         receive(runner, earlier);
         result->from_store = nw_record_run(runner->record)->state == NW_RUN_COMPLETE;
-        if (!result->from_store && nw_library_is_read_only(source->library))
+        if (nw_library_is_read_only(source->library))
             g_clear_pointer(&runner->record, nw_record_free);
     }
     return search_to_the_end(runner, error);

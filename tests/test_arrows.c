@@ -21,8 +21,9 @@ static const struct {
     {"job", "store cook fit slide design lattice base", FALSE},
     {"make", "store cook fit slide design lattice base job/finding.h", FALSE},
     {"view", "store cook fit slide design lattice base job/finding.h", FALSE},
-    {"cli", "job make view store cook fit slide design lattice base", FALSE},
-    {"app", "job make view store cook fit slide design lattice base", FALSE},
+    {"product", "job make view store cook fit slide design lattice base", FALSE},
+    {"cli", "product job make view store cook fit slide design lattice base", FALSE},
+    {"app", "product job make view store cook fit slide design lattice base", FALSE},
 };
 
 /* System headers by the beginning of their names. */

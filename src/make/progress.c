@@ -1,0 +1,79 @@
+#include "make/progress.h"
+
+#include <gio/gio.h>
+#include <glib/gi18n.h>
+#include <pthread.h>
+
+struct NwProgress {
+    pthread_mutex_t lock;
+    double from, to, share;
+    gboolean stopped;
+    char *what;
+};
+
+NwProgress *nw_progress_new(void) {
+    NwProgress *progress = g_new0(NwProgress, 1);
+    pthread_mutex_init(&progress->lock, NULL);
+    progress->what = g_strdup("");
+    return progress;
+}
+
+void nw_progress_free(NwProgress *progress) {
+    if (!progress)
+        return;
+    pthread_mutex_destroy(&progress->lock);
+    g_free(progress->what);
+    g_free(progress);
+}
+
+gboolean nw_progress_stage(NwProgress *progress, const char *what, double from, double to) {
+    if (!progress)
+        return TRUE;
+    pthread_mutex_lock(&progress->lock);
+    g_free(progress->what);
+    progress->what = g_strdup(what);
+    progress->from = progress->share = from;
+    progress->to = to;
+    gboolean go_on = !progress->stopped;
+    pthread_mutex_unlock(&progress->lock);
+    return go_on;
+}
+
+gboolean nw_progress_tell(NwProgress *progress, double share) {
+    if (!progress)
+        return TRUE;
+    pthread_mutex_lock(&progress->lock);
+    progress->share = progress->from + CLAMP(share, 0, 1) * (progress->to - progress->from);
+    gboolean go_on = !progress->stopped;
+    pthread_mutex_unlock(&progress->lock);
+    return go_on;
+}
+
+gboolean nw_progress_is_stopped(NwProgress *progress) {
+    if (!progress)
+        return FALSE;
+    pthread_mutex_lock(&progress->lock);
+    gboolean stopped = progress->stopped;
+    pthread_mutex_unlock(&progress->lock);
+    return stopped;
+}
+
+gboolean nw_progress_set_error(GError **error) {
+    g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_CANCELLED, _("stopped; nothing was written"));
+    return FALSE;
+}
+
+double nw_progress_get(NwProgress *progress, char **what) {
+    pthread_mutex_lock(&progress->lock);
+    double share = progress->share;
+    if (what)
+        *what = g_strdup(progress->what);
+    pthread_mutex_unlock(&progress->lock);
+    return share;
+}
+
+void nw_progress_stop(NwProgress *progress) {
+    pthread_mutex_lock(&progress->lock);
+    progress->stopped = TRUE;
+    pthread_mutex_unlock(&progress->lock);
+}

@@ -1,0 +1,54 @@
+/* A commission: a product, the design it is made of, and what the maker wants of it.
+ *
+ * Options that are not set have the standard of their row. Ownership: it owns a copy of the
+ * design, so it can be handed to a thread; `free` frees it. Thread: one at a time. */
+#ifndef NW_PRODUCT_COMMISSION_H
+#define NW_PRODUCT_COMMISSION_H
+
+#include "design/design.h"
+#include "product/made.h"
+
+enum { NW_OPTIONS_MAX = 12 };
+
+struct NwCommission {
+    const NwProduct *product;
+    NwDesign *design;
+    char *store;    /* the file of the store that the design is kept in, or NULL */
+    gint64 version; /* its version there */
+    char *out;      /* the file or folder to write, or NULL: not said yet */
+    struct {
+        gboolean set;
+        double number; /* of a number; of a switch 0 or 1; of a choice its index */
+    } values[NW_OPTIONS_MAX];
+};
+
+/* The design is copied. */
+NwCommission *nw_commission_new(const NwProduct *product, const NwDesign *design);
+void nw_commission_free(NwCommission *commission); /* NULL is allowed */
+
+/* Where the design is kept: a search that it needs is found there, or kept there. */
+void nw_commission_set_source(NwCommission *commission, const char *store, gint64 version);
+void nw_commission_set_out(NwCommission *commission, const char *path);
+
+/* FALSE with an error (G_OPTION_ERROR) that says what the option takes. */
+gboolean nw_commission_set_number(NwCommission *commission, const char *option, double number,
+                                  GError **error);
+gboolean nw_commission_set_choice(NwCommission *commission, const char *option, const char *word,
+                                  GError **error);
+void nw_commission_set_switch(NwCommission *commission, const char *option, gboolean on);
+
+/* What is set, or the standard. It must be an option of the product. */
+double nw_commission_number(const NwCommission *commission, const char *option);
+gboolean nw_commission_switch(const NwCommission *commission, const char *option);
+const char *nw_commission_choice(const NwCommission *commission, const char *option);
+gboolean nw_commission_is_set(const NwCommission *commission, const char *option);
+
+/* Whether it can be made at all, as far as that is known at once: a target of the right kind,
+ * pieces with parts, no faults. FALSE with an error, one sentence. */
+gboolean nw_commission_check(const NwCommission *commission, GError **error);
+
+/* Makes it and writes its files, all or none. Long: give it a thread of its own. NULL with an error
+ * where it is refused, stopped (G_IO_ERROR_CANCELLED) or cannot be written. The caller frees. */
+NwMade *nw_commission_make(const NwCommission *commission, NwProgress *progress, GError **error);
+
+#endif

@@ -1,9 +1,14 @@
-/* The products of `notch make`, a file each: make_NAME.c. argv[0] is the product's name. */
+/* The products of `notch make`. argv[0] is the product's name. */
 #ifndef NW_CLI_MAKE_H
 #define NW_CLI_MAKE_H
 
 #include "cli/verb.h"
+#include "product/product.h"
 
-NwVerbRun nw_make_mesh, nw_make_nets, nw_make_cuts, nw_make_sheet;
+/* Makes a row of the products' table, with options as the row has them. */
+NwExit nw_make_product(const NwProduct *product, int argc, char **argv);
+
+/* Products that have all of it by hand, a file each: make_NAME.c. */
+NwVerbRun nw_make_mesh, nw_make_cuts, nw_make_sheet;
 
 #endif

@@ -133,12 +133,18 @@ static gboolean check_target(const NwCommission *commission, GError **error) {
 }
 
 static gboolean check_pieces(const NwCommission *commission, GError **error) {
-    for (size_t i = 0; i < commission->design->piece_count; i++)
-        if (nw_solid_parts(commission->design->pieces[i].solid))
-            return TRUE;
-    g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
-                        _("the design has no piece with parts yet: there is nothing to make"));
-    return FALSE;
+    const NwDesign *design = commission->design;
+    for (size_t i = 0; i < design->piece_count; i++)
+        if (!design->pieces[i].solid->count) {
+            g_set_error(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
+                        _("piece “%s” has no parts: draw it first, or remove it"),
+                        design->pieces[i].name);
+            return FALSE;
+        }
+    if (!design->piece_count)
+        g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
+                            _("the design has no pieces: there is nothing to make"));
+    return design->piece_count > 0;
 }
 
 /* The first fault that is more than a volume which cannot match. */

@@ -2,7 +2,9 @@
 
 #include <string.h>
 
-static const NwProduct *const products[] = {NULL};
+#include "product/rows.h"
+
+static const NwProduct *const products[] = {&nw_product_nets};
 
 const NwProduct *nw_product(size_t index) {
     return index < G_N_ELEMENTS(products) ? products[index] : NULL;

@@ -1,0 +1,225 @@
+#include <gio/gio.h>
+#include <glib/gi18n.h>
+#include <math.h>
+#include <pthread.h>
+#include <signal.h>
+#include <stdio.h>
+#include <time.h>
+
+#include "cli/make.h"
+#include "cli/source.h"
+#include "cli/terminal.h"
+#include "product/commission.h"
+
+enum { LOOK_MILLISECONDS = 100 };
+
+static volatile sig_atomic_t interrupted;
+
+static void interrupt(int signal_number) {
+    (void)signal_number;
+    interrupted = 1;
+}
+
+/* What the command line says: words of numbers and choices, and switches. */
+typedef struct Wish {
+    char *out, *store;
+    char *words[NW_OPTIONS_MAX];
+    gboolean switches[NW_OPTIONS_MAX];
+} Wish;
+
+/* ---- in a thread --------------------------------------------------------------------------- */
+
+typedef struct Work {
+    const NwCommission *commission;
+    NwProgress *progress;
+    NwMade *made;
+    GError *error;
+    pthread_mutex_t lock;
+    pthread_cond_t changed;
+    gboolean over; /* under the lock */
+} Work;
+
+static void *work_through(void *data) {
+    Work *work = data;
+    work->made = nw_commission_make(work->commission, work->progress, &work->error);
+    pthread_mutex_lock(&work->lock);
+    work->over = TRUE;
+    pthread_cond_signal(&work->changed);
+    pthread_mutex_unlock(&work->lock);
+    return NULL;
+}
+
+/* Waits for a moment; returns whether it is over. */
+static gboolean wait_for(Work *work) {
+    struct timespec until;
+    clock_gettime(CLOCK_REALTIME, &until);
+    until.tv_nsec += LOOK_MILLISECONDS * 1000000L;
+    until.tv_sec += until.tv_nsec / 1000000000L;
+    until.tv_nsec %= 1000000000L;
+    pthread_mutex_lock(&work->lock);
+    int status = 0;
+    while (!work->over && status == 0)
+        status = pthread_cond_timedwait(&work->changed, &work->lock, &until);
+    gboolean over = work->over;
+    pthread_mutex_unlock(&work->lock);
+    return over;
+}
+
+static void show(Work *work) {
+    g_autofree char *what = NULL;
+    double share = nw_progress_get(work->progress, &what);
+    g_autofree char *line = g_strdup_printf(_("%3.0f %% · %s"), 100 * share, what);
+    nw_status_line(line);
+}
+
+/* Makes it in a thread, with a live line on the terminal, until it is over; Ctrl-C stops it. */
+static NwMade *make(const NwCommission *commission, GError **error) {
+    Work work = {.commission = commission, .progress = nw_progress_new()};
+    pthread_mutex_init(&work.lock, NULL);
+    pthread_cond_init(&work.changed, NULL);
+    struct sigaction action = {.sa_handler = interrupt}, before;
+    sigaction(SIGINT, &action, &before);
+    pthread_t thread;
+    if (pthread_create(&thread, NULL, work_through, &work) == 0) {
+        while (!wait_for(&work)) {
+            if (interrupted)
+                nw_progress_stop(work.progress);
+            show(&work);
+        }
+        pthread_join(thread, NULL);
+    } else {
+        work_through(&work);
+    }
+    nw_status_line(NULL);
+    sigaction(SIGINT, &before, NULL);
+    pthread_cond_destroy(&work.changed);
+    pthread_mutex_destroy(&work.lock);
+    nw_progress_free(work.progress);
+    if (work.error)
+        g_propagate_error(error, work.error);
+    return work.made;
+}
+
+/* ---- from the words to what was made ------------------------------------------------------- */
+
+static gboolean set_number(NwCommission *commission, const char *option, const char *word,
+                           GError **error) {
+    char *end;
+    double number = g_strtod(word, &end);
+    return nw_commission_set_number(commission, option, *word && !*end ? number : NAN, error);
+}
+
+static gboolean take_wish(NwCommission *commission, const Wish *wish, GError **error) {
+    const NwProduct *product = commission->product;
+    nw_commission_set_out(commission, wish->out);
+    gboolean good = TRUE;
+    for (size_t i = 0; i < product->option_count && good; i++) {
+        const char *option = product->options[i].name, *word = wish->words[i];
+        if (wish->switches[i])
+            nw_commission_set_switch(commission, option, TRUE);
+        else if (word && product->options[i].kind == NW_OPTION_NUMBER)
+            good = set_number(commission, option, word, error);
+        else if (word)
+            good = nw_commission_set_choice(commission, option, word, error);
+    }
+    return good;
+}
+
+static NwExit refuse(GError *error) {
+    if (g_error_matches(error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+        return nw_give_up(error, NW_EXIT_LIMIT);
+    gboolean failed =
+        error->domain == G_FILE_ERROR || g_error_matches(error, G_IO_ERROR, G_IO_ERROR_FAILED);
+    return nw_give_up(error, failed ? NW_EXIT_FAILED : NW_EXIT_USAGE);
+}
+
+static void print_all(const GPtrArray *lines) {
+    for (guint i = 0; i < lines->len; i++)
+        printf("%s\n", (const char *)lines->pdata[i]);
+}
+
+static NwExit carry_out(NwCommission *commission, const Wish *wish) {
+    GError *error = NULL;
+    NwMade *made = take_wish(commission, wish, &error) ? make(commission, &error) : NULL;
+    if (!made)
+        return refuse(error);
+    print_all(made->paths);
+    print_all(made->remarks);
+    print_all(made->cautions);
+    nw_made_free(made);
+    return NW_EXIT_COMPLETE;
+}
+
+static NwCommission *open_commission(const NwProduct *product, const char *design,
+                                     const char *store, GError **error) {
+    NwSource source;
+    if (!nw_source_open(&source, design, store, FALSE, error))
+        return NULL;
+    NwCommission *commission = nw_commission_new(product, source.design);
+    if (source.library)
+        nw_commission_set_source(commission, nw_library_get_path(source.library), source.version);
+    nw_source_close(&source);
+    return commission;
+}
+
+/* ---- options ------------------------------------------------------------------------------- */
+
+static char *dup_out_help(const NwProduct *product) {
+    if (product->target == NW_TARGET_FOLDER)
+        return g_strdup(_("Write the files into this folder"));
+    g_autofree char *endings = g_strjoinv(", ", (char **)product->endings);
+    return g_strdup_printf(_("Write this file (%s)"), endings);
+}
+
+/* The rows for --out and --store, with the product's own between them; ends with an empty one. */
+static void fill_entries(GOptionEntry *entries, const NwProduct *product, const char *out_help,
+                         Wish *wish) {
+    gboolean folder = product->target == NW_TARGET_FOLDER;
+    *entries++ = (GOptionEntry){"out",
+                                'o',
+                                0,
+                                G_OPTION_ARG_FILENAME,
+                                &wish->out,
+                                out_help,
+                                folder ? N_("FOLDER") : N_("FILE")};
+    for (size_t i = 0; i < product->option_count; i++) {
+        const NwOption *option = &product->options[i];
+        gboolean is_switch = option->kind == NW_OPTION_SWITCH;
+        *entries++ =
+            (GOptionEntry){option->name,
+                           0,
+                           0,
+                           is_switch ? G_OPTION_ARG_NONE : G_OPTION_ARG_STRING,
+                           is_switch ? (gpointer)&wish->switches[i] : (gpointer)&wish->words[i],
+                           option->help,
+                           option->unit};
+    }
+    *entries++ = (GOptionEntry){
+        "store",   0, 0, G_OPTION_ARG_FILENAME, &wish->store, N_("The store to find designs in"),
+        N_("FILE")};
+    *entries = (GOptionEntry){NULL};
+}
+
+NwExit nw_make_product(const NwProduct *product, int argc, char **argv) {
+    Wish wish = {0};
+    GOptionEntry entries[NW_OPTIONS_MAX + 3];
+    g_autofree char *out_help = dup_out_help(product);
+    g_autofree char *verb = g_strconcat("make ", product->name, NULL);
+    fill_entries(entries, product, out_help, &wish);
+    argv[0] = verb;
+    NwExit exit = NW_EXIT_USAGE;
+    if (nw_verb_parse(&argc, &argv, entries,
+                      product->target == NW_TARGET_FOLDER ? _("DESIGN --out FOLDER")
+                                                          : _("DESIGN --out FILE"),
+                      _(product->about), 1, 1)) {
+        GError *error = NULL;
+        NwCommission *commission = open_commission(product, argv[1], wish.store, &error);
+        exit = commission ? carry_out(commission, &wish) : nw_give_up(error, NW_EXIT_USAGE);
+        nw_commission_free(commission);
+    }
+    g_free(wish.out);
+    g_free(wish.store);
+    for (size_t i = 0; i < product->option_count; i++)
+        g_free(wish.words[i]);
+    return exit;
+}

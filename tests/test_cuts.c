@@ -13,6 +13,7 @@
 #include "lattice/connect.h"
 #include "lattice/named.h"
 #include "make/blocks.h"
+#include "make/caution.h"
 #include "make/dxf.h"
 #include "make/material.h"
 #include "make/output.h"
@@ -54,7 +55,7 @@ static const struct {
 static const NwPanelOptions plain_panels = {.cell_mm = 20, .sheet_mm = 1};
 
 static NwTableOptions table_options(double cell_mm) {
-    return (NwTableOptions){cell_mm, "beech", 717, NULL, nw_paper_size_find("A4")};
+    return (NwTableOptions){cell_mm, "beech", 717, 1 << NW_TOOL_SAW, nw_paper_size_find("A4")};
 }
 
 START_TEST(named_solids_have_their_published_figures) {
@@ -226,7 +227,7 @@ static const int volumes6[NW_BLOCK_KINDS] = {8, 6, 3, 2, 1};
 /* The blocks of a solid, put together, are the solid; each is what its kind says, and is glued to
  * one before it if the solid is of one piece. */
 static NwBlocks *checked_blocks(const NwSolid *solid) {
-    NwBlocks *blocks = nw_blocks_new(solid);
+    NwBlocks *blocks = nw_blocks_new(solid, NULL);
     NwSolid *whole = nw_solid_new();
     int counts[NW_BLOCK_KINDS] = {0};
     for (size_t i = 0; i < blocks->count; i++) {

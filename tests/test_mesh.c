@@ -285,10 +285,10 @@ END_TEST
 static void prove(const NwDesign *design) {
     GError *error = NULL;
     NwMeshProof proof;
-    NwFacets **meshes = nw_piece_meshes_new(design, CELL_MM, CLEARANCE_MM, &error);
+    NwFacets **meshes = nw_piece_meshes_new(design, CELL_MM, CLEARANCE_MM, NULL, &error);
     ck_assert_msg(meshes != NULL, "%s: %s", design->name, error ? error->message : "");
-    ck_assert_msg(nw_mesh_prove(design, meshes, CELL_MM, 1, &proof, &error), "%s: %s", design->name,
-                  error ? error->message : "");
+    ck_assert_msg(nw_mesh_prove(design, meshes, CELL_MM, 1, &proof, NULL, &error), "%s: %s",
+                  design->name, error ? error->message : "");
     ck_assert_int_gt(proof.slides, 0);
     ck_assert_msg(proof.free_way.least_mm >= 2 * CLEARANCE_MM * (1 - 1e-9), "%s: %.12g",
                   design->name, proof.free_way.least_mm);
@@ -305,8 +305,8 @@ START_TEST(random_designs_keep_their_clearance) {
     for (uint64_t seed = 1000; seed < 1150; seed++) {
         NwDesign *design = nw_random_design(seed);
         NwMeshProof proof;
-        NwFacets **meshes = nw_piece_meshes_new(design, CELL_MM, CLEARANCE_MM, NULL);
-        if (meshes && nw_mesh_prove(design, meshes, CELL_MM, 1, &proof, NULL) &&
+        NwFacets **meshes = nw_piece_meshes_new(design, CELL_MM, CLEARANCE_MM, NULL, NULL);
+        if (meshes && nw_mesh_prove(design, meshes, CELL_MM, 1, &proof, NULL, NULL) &&
             design->piece_count > 1) {
             ck_assert_msg(proof.free_way.least_mm >= 2 * CLEARANCE_MM * (1 - 1e-9),
                           "seed %d: %.12g", (int)seed, proof.free_way.least_mm);
@@ -324,14 +324,14 @@ END_TEST
 START_TEST(the_proof_can_fail) {
     NwDesign *design = nw_make_design(design_folder, "tide-chest.json");
     NwMeshProof proof;
-    NwFacets **meshes = nw_piece_meshes_new(design, CELL_MM, 0, NULL);
-    ck_assert(nw_mesh_prove(design, meshes, CELL_MM, 1, &proof, NULL));
+    NwFacets **meshes = nw_piece_meshes_new(design, CELL_MM, 0, NULL, NULL);
+    ck_assert(nw_mesh_prove(design, meshes, CELL_MM, 1, &proof, NULL, NULL));
     ck_assert_double_eq_tol(proof.free_way.least_mm, 0, 1e-9);
     nw_piece_meshes_free(meshes, design->piece_count);
-    meshes = nw_piece_meshes_new(design, CELL_MM, CLEARANCE_MM, NULL);
+    meshes = nw_piece_meshes_new(design, CELL_MM, CLEARANCE_MM, NULL, NULL);
     for (size_t i = 0; i < meshes[0]->point_count; i++)
         meshes[0]->points[i][0] += 0.1; /* a piece that stands a tenth out of place */
-    ck_assert(nw_mesh_prove(design, meshes, CELL_MM, 1, &proof, NULL));
+    ck_assert(nw_mesh_prove(design, meshes, CELL_MM, 1, &proof, NULL, NULL));
     ck_assert_double_lt(proof.free_way.least_mm, 2 * CLEARANCE_MM - 0.05);
     nw_piece_meshes_free(meshes, design->piece_count);
     nw_design_free(design);
@@ -348,7 +348,7 @@ typedef struct Sample {
 static Sample sample_of(const char *file) {
     Sample s = {.design = nw_make_design(design_folder, file)};
     size_t count = s.design->piece_count;
-    s.meshes = nw_piece_meshes_new(s.design, CELL_MM, CLEARANCE_MM, NULL);
+    s.meshes = nw_piece_meshes_new(s.design, CELL_MM, CLEARANCE_MM, NULL, NULL);
     ck_assert_ptr_nonnull(s.meshes);
     s.print = (NwPrint){s.design->name, g_new0(NwPrintObject, count), count,
                         g_new0(NwPrintItem, count), count};
@@ -587,7 +587,7 @@ static NwSmallPart try_points(const double (*points)[3], size_t count, double sc
     for (size_t i = 0; i < count; i++)
         for (int k = 0; k < 3; k++)
             facets.points[i][k] = scale * points[i][k];
-    NwSmallPart part = nw_small_part_try(&facets);
+    NwSmallPart part = nw_small_part_try(&facets, NULL);
     g_free(facets.points);
     return part;
 }
@@ -691,7 +691,7 @@ END_TEST
 START_TEST(cautions_are_given_where_they_apply) {
     NwDesign *design = nw_make_named("tetrahedron", 1);
     NwFacets *facets = mesh_of(design->pieces[0].solid, 0);
-    NwSmallPart part = nw_small_part_try(facets);
+    NwSmallPart part = nw_small_part_try(facets, NULL);
     ck_assert(part.fits && part.settled);
     char *text = nw_dup_small_part_caution("A", &part);
     ck_assert_ptr_nonnull(strstr(text, "16 CFR 1501.4"));
@@ -707,7 +707,7 @@ START_TEST(cautions_are_given_where_they_apply) {
 
     NwSolid *cube = named("cube", 4);
     facets = mesh_of(cube, 0);
-    part = nw_small_part_try(facets);
+    part = nw_small_part_try(facets, NULL);
     ck_assert(!part.fits && part.settled);
     ck_assert_ptr_null(nw_dup_small_part_caution("B", &part));
     count = nw_solid_tips(cube, &tips);

@@ -586,7 +586,7 @@ START_TEST(the_ruler_measures_50_mm) {
             ck_assert_int_le(abs(width - (int)lround(options.paper->width_mm * dots)), 1);
             ck_assert_int_le(abs(height - (int)lround(options.paper->height_mm * dots)), 1);
             /* 3.3 mm above the ruler's line only the long strokes are met */
-            int y = (int)(height - (NW_PAPER_MARGIN_MM + 6.5 + 3.3) * dots);
+            int y = (int)(height - (NW_PAPER_MARGIN_MM + NW_RULER_ABOVE_MM + 3.3) * dots);
             int strokes = strokes_in_row(dot + (gsize)y * (gsize)width, (int)(5 * dots),
                                          (int)(64 * dots), &first, &last);
             ck_assert_int_eq(strokes, 6);

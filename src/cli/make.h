@@ -9,6 +9,6 @@
 NwExit nw_make_product(const NwProduct *product, int argc, char **argv);
 
 /* Products that have all of it by hand, a file each: make_NAME.c. */
-NwVerbRun nw_make_mesh, nw_make_cuts, nw_make_sheet;
+NwVerbRun nw_make_sheet;
 
 #endif

@@ -128,7 +128,7 @@ static size_t next_off(Order *order) {
     return best;
 }
 
-void nw_blocks_order(NwBlocks *blocks) {
+bool nw_blocks_order(NwBlocks *blocks, NwProgress *progress) {
     size_t n = blocks->count;
     Order order = {blocks, NULL, 0, 0, nw_alloc(n, sizeof(bool))};
     NwBlock *sorted = nw_alloc(n, sizeof *sorted);
@@ -136,14 +136,17 @@ void nw_blocks_order(NwBlocks *blocks) {
         Collector collector = {&order, i};
         visit_faces(blocks->blocks[i].solid, collect, &collector);
     }
-    for (size_t left = n; left > 0; left--) {
+    bool wanted = true;
+    for (size_t left = n; left > 0 && wanted; left--) {
+        wanted = nw_progress_tell(progress, 1 - (double)left / (double)n);
         size_t off = next_off(&order);
         order.gone[off] = true;
         sorted[left - 1] = blocks->blocks[off];
     }
-    if (n)
+    if (n && wanted)
         memcpy(blocks->blocks, sorted, n * sizeof *sorted);
     free(sorted);
     free(order.gone);
     free(order.contacts);
+    return wanted;
 }

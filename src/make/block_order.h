@@ -5,7 +5,8 @@
 
 #include "make/blocks.h"
 
-/* Sorts the blocks into their gluing order and marks those without a straight way. */
-void nw_blocks_order(NwBlocks *blocks);
+/* Sorts the blocks into their gluing order and marks those without a straight way. False: stopped,
+ * and they are not sorted. */
+bool nw_blocks_order(NwBlocks *blocks, NwProgress *progress);
 
 #endif

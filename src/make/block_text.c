@@ -69,11 +69,18 @@ static void append_piece(GString *out, const NwPiece *piece, const NwBlocks *blo
         append_block(out, blocks, i, cell_mm);
 }
 
-char *nw_blocks_text(const NwDesign *design, double cell_mm) {
+char *nw_blocks_text(const NwDesign *design, double cell_mm, NwProgress *progress) {
     GString *out = g_string_new(NULL), *list = g_string_new(NULL);
     int counts[NW_BLOCK_KINDS] = {0};
     for (size_t i = 0; i < design->piece_count; i++) {
-        NwBlocks *blocks = nw_blocks_new(design->pieces[i].solid);
+        nw_progress_part(progress, (double)i / (double)design->piece_count,
+                         (double)(i + 1) / (double)design->piece_count);
+        NwBlocks *blocks = nw_blocks_new(design->pieces[i].solid, progress);
+        if (!blocks) {
+            g_string_free(list, TRUE);
+            g_string_free(out, TRUE);
+            return NULL;
+        }
         for (int kind = 0; kind < NW_BLOCK_KINDS; kind++)
             counts[kind] += design->pieces[i].copies * blocks->counts[kind];
         append_piece(list, &design->pieces[i], blocks, cell_mm);

@@ -136,7 +136,7 @@ static void add_cell(NwBlocks *blocks, NwVec cell, int mask) {
             add_cell_block(blocks, NW_BLOCK_CORNER, cell, 1 << bit);
 }
 
-NwBlocks *nw_blocks_new(const NwSolid *solid) {
+NwBlocks *nw_blocks_new(const NwSolid *solid, NwProgress *progress) {
     NwBlocks *blocks = nw_alloc(1, sizeof *blocks);
     Choice choice = {solid, NULL, NULL, 0, 0};
     find_candidates(&choice);
@@ -158,8 +158,10 @@ NwBlocks *nw_blocks_new(const NwSolid *solid) {
         add_cell(blocks, nw_cell_at(&solid->cells[i]), mask_left(&choice, &solid->cells[i]));
     free(choice.vertices);
     free(choice.used);
-    nw_blocks_order(blocks);
-    return blocks;
+    if (nw_blocks_order(blocks, progress))
+        return blocks;
+    nw_blocks_free(blocks);
+    return NULL;
 }
 
 void nw_blocks_free(NwBlocks *blocks) {

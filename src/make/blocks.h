@@ -24,6 +24,7 @@
 #include <glib.h>
 
 #include "design/design.h"
+#include "make/progress.h"
 
 typedef enum NwBlockKind {
     NW_BLOCK_OCTAHEDRON,
@@ -50,7 +51,8 @@ typedef struct NwBlocks {
     bool least;
 } NwBlocks;
 
-NwBlocks *nw_blocks_new(const NwSolid *solid);
+/* NULL: stopped. */
+NwBlocks *nw_blocks_new(const NwSolid *solid, NwProgress *progress);
 void nw_blocks_free(NwBlocks *blocks); /* NULL is allowed */
 
 /* The area of the faces in which two blocks touch, in squares of the cell's side. */
@@ -59,7 +61,8 @@ double nw_blocks_contact(const NwBlock *a, const NwBlock *b);
 /* "core", "cores": the kind's name for a number of them, translated. */
 const char *nw_block_name(NwBlockKind kind, int count);
 
-/* All pieces of a design, with counts in all and the gluing order of each, as text. */
-char *nw_blocks_text(const NwDesign *design, double cell_mm);
+/* All pieces of a design, with counts in all and the gluing order of each, as text. NULL: stopped.
+ */
+char *nw_blocks_text(const NwDesign *design, double cell_mm, NwProgress *progress);
 
 #endif

@@ -26,6 +26,29 @@ const char *nw_caution_for(NwTool tool) {
     return (unsigned)tool < NW_TOOL_COUNT ? _(texts[tool]) : "";
 }
 
+static void add_lines(GPtrArray *lines, const char *text, int letters) {
+    g_auto(GStrv) words = g_strsplit(text, " ", -1);
+    g_autoptr(GString) line = g_string_new(NULL);
+    for (int i = 0; words[i]; i++) {
+        glong length = g_utf8_strlen(line->str, -1) + 1 + g_utf8_strlen(words[i], -1);
+        if (line->len && length > letters) {
+            g_ptr_array_add(lines, g_strdup(line->str));
+            g_string_truncate(line, 0);
+        }
+        g_string_append_printf(line, "%s%s", line->len ? " " : "", words[i]);
+    }
+    g_ptr_array_add(lines, g_strdup(line->str));
+}
+
+char **nw_dup_caution_lines(unsigned tools, int letters) {
+    GPtrArray *lines = g_ptr_array_new();
+    for (int tool = 0; tool < NW_TOOL_COUNT; tool++)
+        if (tools >> tool & 1)
+            add_lines(lines, nw_caution_for((NwTool)tool), letters);
+    g_ptr_array_add(lines, NULL);
+    return (char **)g_ptr_array_free(lines, FALSE);
+}
+
 const char *nw_caution_limits(void) {
     return _("These remarks are no test of conformity. The rules where you live come first, and so "
              "does the word of a licensed or trained person.");

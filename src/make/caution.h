@@ -21,6 +21,10 @@ typedef enum NwTool {
 /* What to mind with the tool; borrowed. */
 const char *nw_caution_for(NwTool tool);
 
+/* The same for several tools, the bits 1 << NW_TOOL_..., in lines of at most so many letters where
+ * words allow it, for a drawing; each tool begins a line. g_strfreev it. */
+char **nw_dup_caution_lines(unsigned tools, int letters);
+
 /* That none of this is a conformity test, and whose rules hold; borrowed. */
 const char *nw_caution_limits(void);
 

@@ -11,6 +11,7 @@ typedef struct Walk {
     double at[NW_BODIES_MAX][3];
     uint32_t group[NW_BODIES_MAX]; /* the bodies that each has not parted from */
     NwFreeWay free_way;
+    NwProgress *progress;
 } Walk;
 
 static void look(Walk *walk, size_t moving, size_t resting, const double way[3], int slide) {
@@ -48,7 +49,8 @@ static void play(Walk *walk, const NwSlide *slide, int number, double cell_mm) {
         unit[k] = nw_vec_get(step, k) * cell_mm / length;
     for (size_t m = 0; m < walk->count; m++)
         for (size_t r = 0; r < walk->count && slide->bodies >> m & 1; r++) {
-            if (slide->bodies >> r & 1 || !(walk->group[m] >> r & 1))
+            if (slide->bodies >> r & 1 || !(walk->group[m] >> r & 1) ||
+                nw_progress_is_stopped(walk->progress))
                 continue;
             double far = out ? past_mm(walk, m, r, unit) : length * slide->cells;
             for (int k = 0; k < 3; k++)
@@ -65,15 +67,18 @@ static void play(Walk *walk, const NwSlide *slide, int number, double cell_mm) {
 }
 
 NwFreeWay nw_free_way_measure(const NwFacets *const *bodies, size_t count, const NwSlide *slides,
-                              size_t slide_count, double cell_mm, double bound_mm) {
+                              size_t slide_count, double cell_mm, double bound_mm,
+                              NwProgress *progress) {
     static const double nowhere[3] = {0, 0, 0};
-    Walk walk = {.bodies = bodies, .count = count, .free_way = {bound_mm, -2, 0, 0}};
+    Walk walk = {
+        .bodies = bodies, .count = count, .free_way = {bound_mm, -2, 0, 0}, .progress = progress};
     for (size_t b = 0; b < count; b++)
         walk.group[b] = count < 32 ? (1u << count) - 1 : UINT32_MAX;
     for (size_t m = 0; m < count; m++)
-        for (size_t r = 0; r < m; r++)
+        for (size_t r = 0; r < m && !nw_progress_is_stopped(progress); r++)
             look(&walk, m, r, nowhere, -1);
-    for (size_t i = 0; i < slide_count; i++)
+    for (size_t i = 0;
+         i < slide_count && nw_progress_tell(progress, (double)i / (double)slide_count); i++)
         play(&walk, &slides[i], (int)i, cell_mm);
     return walk.free_way;
 }

@@ -10,6 +10,7 @@
 #define NW_MAKE_FREE_WAY_H
 
 #include "make/gap.h"
+#include "make/progress.h"
 #include "slide/loosen.h"
 
 typedef struct NwFreeWay {
@@ -19,9 +20,11 @@ typedef struct NwFreeWay {
     size_t moving, resting; /* which two */
 } NwFreeWay;
 
-/* Measures. `bodies` stand at their places in the assembly; `cell_mm` is what a cell of a slide
- * measures. Distances of `bound_mm` or more are not told apart. */
+/* Measures; stopped, it has measured only some of it. `bodies` stand at their places in the
+ * assembly; `cell_mm` is what a cell of a slide measures. Distances of `bound_mm` or more are not
+ * told apart. */
 NwFreeWay nw_free_way_measure(const NwFacets *const *bodies, size_t count, const NwSlide *slides,
-                              size_t slide_count, double cell_mm, double bound_mm);
+                              size_t slide_count, double cell_mm, double bound_mm,
+                              NwProgress *progress);
 
 #endif

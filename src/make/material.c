@@ -1,23 +1,16 @@
 #include "make/material.h"
 
-#include <glib/gi18n.h>
+#include <glib.h>
+
+#include "make/caution.h"
 
 #define PER_GRAVITY (1.12 * 1000) /* specific gravity to kg/m3, at 12 % moisture */
 
-#define WOOD                                                                                       \
-    N_("Saws and knives: hold small stock in a jig, never by hand. Keep "                          \
-       "wood dust out of your lungs and away from sparks.")
-#define ACRYLIC                                                                                    \
-    N_("Acrylic: mask against the dust of cutting and polishing; it softens, then burns, with "    \
-       "heat; solvent cement gives off fumes that burn: air the room, no flames.")
-#define PRINTED                                                                                    \
-    N_("Printed parts: the nozzle and the bed are hot; print in a room "                           \
-       "that is aired.")
-
-const char *nw_material_any_caution(void) {
-    return N_("Saws and knives: hold small stock in a jig, never by hand. Mind the dust and fumes "
-              "of your material.");
-}
+enum {
+    WOOD = 1 << NW_TOOL_SAW | 1 << NW_TOOL_KNIFE | 1 << NW_TOOL_SANDING | 1 << NW_TOOL_GLUE,
+    ACRYLIC = 1 << NW_TOOL_SAW | 1 << NW_TOOL_ACRYLIC | 1 << NW_TOOL_CEMENT,
+    PRINTED = 1 << NW_TOOL_PRINTER,
+};
 
 const NwMaterial *nw_material(size_t index) {
     static const NwMaterial materials[] = {

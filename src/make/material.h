@@ -12,14 +12,11 @@
 typedef struct NwMaterial {
     const char *name;
     double density_kg_m3;
-    const char *caution; /* what its tools ask for: English, to be translated */
+    unsigned tools; /* that it calls for: the bits 1 << NW_TOOL_... (caution.h) */
 } NwMaterial;
 
 /* Row `index` of the table, NULL past its end. */
 const NwMaterial *nw_material(size_t index);
-
-/* The caution where the material is none of the table's. */
-const char *nw_material_any_caution(void);
 
 /* The row of that name, in small or large letters, or NULL. */
 const NwMaterial *nw_material_find(const char *name);

@@ -243,7 +243,8 @@ NwPieceNets *nw_piece_nets_new(const NwPiece *piece, const NwNetOptions *options
                               nw_paper_room_y(options->paper) - 2 * options->tab_mm,
                               0,
                               options->tab_mm > 0 ? cost_of : NULL,
-                              options};
+                              options,
+                              options->progress};
     size_t culprit = 0;
     bool too_large = false;
     NwPieceNets *result = NULL;
@@ -270,6 +271,8 @@ NwPieceNets *nw_piece_nets_new(const NwPiece *piece, const NwNetOptions *options
         free(letters);
         nw_dress_free(dress);
         nw_nets_free(nets, faces);
+    } else if (nw_progress_is_stopped(options->progress)) {
+        nw_progress_set_error(error);
     } else {
         refuse(piece, culprit, too_large, options, error);
     }

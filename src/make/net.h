@@ -21,6 +21,7 @@
 #include "design/design.h"
 #include "make/paper.h"
 #include "make/plot.h"
+#include "make/progress.h"
 
 typedef struct NwNetOptions {
     double cell_mm;
@@ -28,7 +29,8 @@ typedef struct NwNetOptions {
     double clearance_mm; /* more play, per side */
     double tab_mm;       /* depth of tabs, at most */
     const NwPaperSize *paper;
-    bool once; /* draw every piece once, however many copies it has */
+    bool once;            /* draw every piece once, however many copies it has */
+    NwProgress *progress; /* or NULL */
 } NwNetOptions;
 
 /* One piece: a plot for each net, as large as it needs. */
@@ -42,7 +44,7 @@ typedef struct NwPieceNets {
 } NwPieceNets;
 
 /* NULL with an error (G_IO_ERROR_INVALID_ARGUMENT) where a face is too small for the card or too
- * large for the paper; it says which, and what to change. */
+ * large for the paper; it says which, and what to change. Or it was stopped (progress.h). */
 NwPieceNets *nw_piece_nets_new(const NwPiece *piece, const NwNetOptions *options, GError **error);
 void nw_piece_nets_free(NwPieceNets *nets); /* NULL is allowed */
 

@@ -5,9 +5,10 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "make/caution.h"
 #include "make/pack.h"
 
-static const double gap_mm = 4, small_mm = 2.1;
+static const double gap_mm = 4, small_mm = 2.1, caution_line_mm = 2.9;
 
 /* All nets to be laid out; plots are borrowed from the pieces. */
 typedef struct Stack {
@@ -63,8 +64,8 @@ static void add_key(NwPlot *page, NwPoint at) {
 static void add_foot(NwPlot *page, const NwDesign *design, const NwNetOptions *options,
                      size_t number, size_t count) {
     double left = NW_PAPER_MARGIN_MM, right = page->width_mm - NW_PAPER_MARGIN_MM;
-    double foot = NW_PAPER_MARGIN_MM;
-    add_ruler(page, (NwPoint){left + 1, foot + 6.5});
+    double foot = NW_PAPER_MARGIN_MM + 2 * caution_line_mm;
+    add_ruler(page, (NwPoint){left + 1, NW_PAPER_MARGIN_MM + NW_RULER_ABOVE_MM});
     add_key(page, (NwPoint){left + 62, foot + 4});
     nw_plot_label(page, (NwPoint){right, foot + 12.6}, 3.2, 0, 1, true, design->name);
     char *scale = g_strdup_printf(_("1 cell = %g mm · card %g mm · page %d of %d"),
@@ -72,8 +73,11 @@ static void add_foot(NwPlot *page, const NwDesign *design, const NwNetOptions *o
     nw_plot_label(page, (NwPoint){right, foot + 7.6}, small_mm, 0, 1, false, scale);
     nw_plot_label(page, (NwPoint){right, foot + 3.4}, small_mm, 0, 1, false,
                   _("printed side out · like letters are glued"));
-    nw_plot_label(page, (NwPoint){left + 1, foot - 1}, small_mm, 0, -1, false,
-                  _("Knives: cut on a mat, along a steel rule, away from the hand that holds it."));
+    g_auto(GStrv) lines =
+        nw_dup_caution_lines(1 << NW_TOOL_KNIFE, nw_plot_letters(right - left - 1, small_mm));
+    for (int i = 0; lines[i]; i++)
+        nw_plot_label(page, (NwPoint){left + 1, foot - 1 - caution_line_mm * i}, small_mm, 0, -1,
+                      false, lines[i]);
     g_free(scale);
 }
 
@@ -112,6 +116,8 @@ NwNetPages *nw_net_pages_new(const NwDesign *design, const NwNetOptions *options
     for (; done < design->piece_count; done++) {
         const NwPiece *piece = &design->pieces[done];
         int copies = options->once ? 1 : piece->copies;
+        nw_progress_part(options->progress, (double)done / (double)design->piece_count,
+                         (double)(done + 1) / (double)design->piece_count);
         pieces[done] = nw_piece_nets_new(piece, options, error);
         if (!pieces[done])
             break;

@@ -7,6 +7,7 @@
 #include "make/net.h"
 
 #define NW_RULER_MM 50.0
+#define NW_RULER_ABOVE_MM 12.3 /* its line stands so far above the lower margin */
 
 typedef struct NwNetPages {
     NwPlot **pages;

@@ -173,8 +173,12 @@ NwPanels *nw_panels_new(const NwDesign *design, const NwPanelOptions *options, G
     gboolean sound = TRUE;
     for (size_t i = 0; sound && i < design->piece_count; i++) {
         NwFaces *faces = nw_faces_new(design->pieces[i].solid);
-        for (size_t f = 0; sound && f < faces->count; f++)
-            sound = add_face(panels, design, i, faces, f, options, error);
+        for (size_t f = 0; sound && f < faces->count; f++) {
+            double done = (double)i + (double)f / (double)faces->count;
+            sound = nw_progress_tell(options->progress, done / (double)design->piece_count)
+                        ? add_face(panels, design, i, faces, f, options, error)
+                        : nw_progress_set_error(error);
+        }
         nw_faces_free(faces);
     }
     if (sound)

@@ -24,10 +24,12 @@
 #include "design/design.h"
 #include "make/inset.h"
 #include "make/plot.h"
+#include "make/progress.h"
 
 typedef struct NwPanelOptions {
     double cell_mm, sheet_mm, kerf_mm, clearance_mm;
-    const char *caution; /* a sentence for the head of the drawing, or NULL */
+    unsigned tools;       /* whose cautions the head of the drawing has (caution.h) */
+    NwProgress *progress; /* or NULL */
 } NwPanelOptions;
 
 typedef struct NwPanelEdge {

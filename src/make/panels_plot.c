@@ -2,11 +2,13 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "make/caution.h"
 #include "make/pack.h"
 #include "make/panels.h"
 #include "make/text.h"
 
-static const double sheet_width_mm = 400, gap_mm = 6, head_mm = 20, endless_mm = 1e6;
+static const double sheet_width_mm = 400, gap_mm = 6, head_mm = 15, endless_mm = 1e6,
+                    small_mm = 2.2, line_mm = 4.5;
 
 static void draw_region(NwPlot *plot, NwInk ink, const NwRegion *region, NwPoint shift) {
     for (size_t k = 0; k < region->count; k++) {
@@ -70,15 +72,17 @@ static void draw_panel(NwPlot *plot, const NwPanel *panel, size_t index, NwPoint
     g_free(text);
 }
 
-static void draw_head(NwPlot *plot, const NwDesign *design, const NwPanelOptions *o) {
+static void draw_head(NwPlot *plot, const NwDesign *design, const NwPanelOptions *o,
+                      char *const *cautions) {
     char *text = g_strdup_printf(_("%s · 1 cell = %g mm · sheet %g mm · kerf %g mm"), design->name,
                                  o->cell_mm, o->sheet_mm, o->kerf_mm);
     nw_plot_label(plot, (NwPoint){gap_mm, plot->height_mm - 6}, 3, 0, -1, true, text);
-    nw_plot_label(plot, (NwPoint){gap_mm, plot->height_mm - 11.5}, 2.2, 0, -1, false,
+    nw_plot_label(plot, (NwPoint){gap_mm, plot->height_mm - 11.5}, small_mm, 0, -1, false,
                   _("number × how many · outside up · along each edge the tilt of the saw from "
                     "square, negative where the inside is larger · dashed: inside"));
-    if (o->caution)
-        nw_plot_label(plot, (NwPoint){gap_mm, plot->height_mm - 16}, 2.2, 0, -1, false, o->caution);
+    for (int i = 0; cautions[i]; i++)
+        nw_plot_label(plot, (NwPoint){gap_mm, plot->height_mm - 16 - line_mm * i}, small_mm, 0, -1,
+                      false, cautions[i]);
     g_free(text);
 }
 
@@ -94,13 +98,16 @@ NwPlot *nw_panels_plot(const NwPanels *panels, const NwDesign *design,
     nw_pack(items, panels->count, width - 2 * gap_mm, endless_mm, gap_mm);
     for (size_t i = 0; i < panels->count; i++)
         height = fmax(height, items[i].y + items[i].height);
-    NwPlot *plot = nw_plot_new(width, height + 2 * gap_mm + head_mm);
+    g_auto(GStrv) cautions =
+        nw_dup_caution_lines(options->tools, nw_plot_letters(width - 2 * gap_mm, small_mm));
+    height += 2 * gap_mm + head_mm + line_mm * g_strv_length(cautions);
+    NwPlot *plot = nw_plot_new(width, height);
     for (size_t i = 0; i < panels->count; i++) {
         NwBox box = nw_region_box(&panels->panels[i].cut);
         NwPoint corner = {gap_mm + items[i].x, gap_mm + items[i].y};
         draw_panel(plot, &panels->panels[i], i, nw_point_sub(corner, box.low));
     }
-    draw_head(plot, design, options);
+    draw_head(plot, design, options, cautions);
     free(items);
     return plot;
 }

@@ -30,10 +30,13 @@ static NwFacets *mesh_of(const NwPiece *piece, double cell_mm, double clearance_
 }
 
 NwFacets **nw_piece_meshes_new(const NwDesign *design, double cell_mm, double clearance_mm,
-                               GError **error) {
+                               NwProgress *progress, GError **error) {
     NwFacets **meshes = nw_alloc(design->piece_count, sizeof *meshes);
     for (size_t i = 0; i < design->piece_count; i++) {
-        meshes[i] = mesh_of(&design->pieces[i], cell_mm, clearance_mm, error);
+        if (nw_progress_tell(progress, (double)i / (double)design->piece_count))
+            meshes[i] = mesh_of(&design->pieces[i], cell_mm, clearance_mm, error);
+        else
+            nw_progress_set_error(error);
         if (!meshes[i]) {
             nw_piece_meshes_free(meshes, i);
             return NULL;
@@ -57,7 +60,11 @@ void nw_motion_rows(NwMotion motion, double cell_mm, double rows[3][3], double s
     }
 }
 
-static gboolean find_way(NwTakeApart *search, const NwDesign *design, GError **error) {
+/* How many positions are looked at from one question whether to stop to the next. */
+enum { WAY_STEPS = 5000 };
+
+static gboolean find_way(NwTakeApart *search, const NwDesign *design, NwProgress *progress,
+                         GError **error) {
     NwBody bodies[NW_BODIES_MAX];
     size_t count = design->intended_count;
     for (size_t b = 0; b < count; b++) {
@@ -65,8 +72,11 @@ static gboolean find_way(NwTakeApart *search, const NwDesign *design, GError **e
         bodies[b] = (NwBody){piece, design->pieces[piece].solid, design->intended[b].motion};
     }
     NwStatus status = nw_take_apart_start(search, bodies, (int)count, NW_STATES_DEFAULT);
-    while (status == NW_OK && (status = nw_take_apart_step(search, 100000)) == NW_STOPPED)
+    while (status == NW_OK && !nw_progress_is_stopped(progress) &&
+           (status = nw_take_apart_step(search, WAY_STEPS)) == NW_STOPPED)
         status = NW_OK;
+    if (nw_progress_is_stopped(progress))
+        return nw_progress_set_error(error);
     if (status == NW_OK)
         return TRUE;
     if (status == NW_NONE)
@@ -80,7 +90,7 @@ static gboolean find_way(NwTakeApart *search, const NwDesign *design, GError **e
 }
 
 gboolean nw_mesh_prove(const NwDesign *design, NwFacets *const *meshes, double cell_mm,
-                       double bound_mm, NwMeshProof *proof, GError **error) {
+                       double bound_mm, NwMeshProof *proof, NwProgress *progress, GError **error) {
     size_t count = design->intended_count;
     if (!count || count > NW_BODIES_MAX) {
         g_set_error(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
@@ -90,7 +100,7 @@ gboolean nw_mesh_prove(const NwDesign *design, NwFacets *const *meshes, double c
         return FALSE;
     }
     NwTakeApart *search = nw_take_apart_new(false);
-    gboolean found = find_way(search, design, error);
+    gboolean found = find_way(search, design, progress, error);
     if (found) {
         const NwWayOut *way = nw_take_apart_result(search);
         NwFacets *bodies[NW_BODIES_MAX];
@@ -102,11 +112,13 @@ gboolean nw_mesh_prove(const NwDesign *design, NwFacets *const *meshes, double c
         }
         *proof =
             (NwMeshProof){nw_free_way_measure((const NwFacets *const *)bodies, count, way->slides,
-                                              (size_t)way->total, cell_mm, bound_mm),
+                                              (size_t)way->total, cell_mm, bound_mm, progress),
                           way->total, way->level, count};
         for (size_t b = 0; b < count; b++)
             nw_facets_free(bodies[b]);
     }
     nw_take_apart_free(search);
+    if (found && nw_progress_is_stopped(progress))
+        return nw_progress_set_error(error);
     return found;
 }

@@ -11,9 +11,9 @@
 #include "make/print.h"
 
 /* One mesh for each piece, each in the piece's own frame. NULL with an error that names the piece
- * and the place where the clearance leaves nothing. Free with nw_piece_meshes_free. */
+ * and the place where the clearance leaves nothing, or stopped. Free with nw_piece_meshes_free. */
 NwFacets **nw_piece_meshes_new(const NwDesign *design, double cell_mm, double clearance_mm,
-                               GError **error);
+                               NwProgress *progress, GError **error);
 void nw_piece_meshes_free(NwFacets **meshes, size_t count); /* NULL is allowed */
 
 /* The rotation and shift of a placement, as they act on millimetres. */
@@ -26,8 +26,8 @@ typedef struct NwMeshProof {
 } NwMeshProof;
 
 /* Finds a way out of the intended assembly and measures it. FALSE with an error where there is no
- * intended assembly, or no way out is found. `bound_mm` as in free_way.h. */
+ * intended assembly, or no way out is found, or stopped. `bound_mm` as in free_way.h. */
 gboolean nw_mesh_prove(const NwDesign *design, NwFacets *const *meshes, double cell_mm,
-                       double bound_mm, NwMeshProof *proof, GError **error);
+                       double bound_mm, NwMeshProof *proof, NwProgress *progress, GError **error);
 
 #endif

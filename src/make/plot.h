@@ -78,4 +78,10 @@ void nw_plot_paste(NwPlot *plot, const NwPlot *other, NwPoint shift);
 /* A capital letter's height as a share of the size of the font. */
 #define NW_CAPITAL 0.72
 
+/* How many letters of a label surely have room in a width: they are taken as wide as 0.56 of the
+ * size of the font, over what text of a sans serif has on average. */
+static inline int nw_plot_letters(double width_mm, double height_mm) {
+    return (int)(width_mm / (0.56 * height_mm / NW_CAPITAL));
+}
+
 #endif

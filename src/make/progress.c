@@ -6,7 +6,9 @@
 
 struct NwProgress {
     pthread_mutex_t lock;
-    double from, to, share;
+    double from, to;           /* of the stage */
+    double part_from, part_to; /* of the part of it that is told of */
+    double share;
     gboolean stopped;
     char *what;
 };
@@ -32,8 +34,20 @@ gboolean nw_progress_stage(NwProgress *progress, const char *what, double from, 
     pthread_mutex_lock(&progress->lock);
     g_free(progress->what);
     progress->what = g_strdup(what);
-    progress->from = progress->share = from;
-    progress->to = to;
+    progress->from = progress->part_from = progress->share = from;
+    progress->to = progress->part_to = to;
+    gboolean go_on = !progress->stopped;
+    pthread_mutex_unlock(&progress->lock);
+    return go_on;
+}
+
+gboolean nw_progress_part(NwProgress *progress, double from, double to) {
+    if (!progress)
+        return TRUE;
+    pthread_mutex_lock(&progress->lock);
+    double length = progress->to - progress->from;
+    progress->part_from = progress->share = progress->from + from * length;
+    progress->part_to = progress->from + to * length;
     gboolean go_on = !progress->stopped;
     pthread_mutex_unlock(&progress->lock);
     return go_on;
@@ -43,7 +57,8 @@ gboolean nw_progress_tell(NwProgress *progress, double share) {
     if (!progress)
         return TRUE;
     pthread_mutex_lock(&progress->lock);
-    progress->share = progress->from + CLAMP(share, 0, 1) * (progress->to - progress->from);
+    progress->share =
+        progress->part_from + CLAMP(share, 0, 1) * (progress->part_to - progress->part_from);
     gboolean go_on = !progress->stopped;
     pthread_mutex_unlock(&progress->lock);
     return go_on;

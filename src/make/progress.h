@@ -21,7 +21,11 @@ void nw_progress_free(NwProgress *progress); /* NULL is allowed */
  * language of the user what is done, a few words that are copied. FALSE: stop. */
 gboolean nw_progress_stage(NwProgress *progress, const char *what, double from, double to);
 
-/* How much of the stage is done, 0 to 1. FALSE: stop. */
+/* What is told from here on is of a part of the stage, from one share of it to another; until the
+ * next part or stage. FALSE: stop. */
+gboolean nw_progress_part(NwProgress *progress, double from, double to);
+
+/* How much of the stage, or of its part, is done, 0 to 1. FALSE: stop. */
 gboolean nw_progress_tell(NwProgress *progress, double share);
 
 /* Whether to stop. */

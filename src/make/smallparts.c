@@ -15,6 +15,8 @@ typedef struct Cloud {
     size_t count;
     double reach;
     NwSmallPart best;
+    NwProgress *progress;
+    double done; /* the share of the space that is settled */
 } Cloud;
 
 /* A part of the space of orientations: on the side of the hypercube where coordinate `side` is 1,
@@ -147,12 +149,18 @@ static void middle_of(const Cube *cube, double turn[4]) {
 
 static void divide(Cloud *cloud, const Cube *cube);
 
+/* Nothing within the cube fits: the four sides of the hypercube are the whole. */
+static void settle(Cloud *cloud, const Cube *cube) {
+    cloud->done += cube->half * cube->half * cube->half / 4;
+}
+
 /* Settles a cube, or divides it. */
 static void try_cube(Cloud *cloud, Cube cube) {
     NwSmallPart *best = &cloud->best;
     if (best->fits)
         return;
-    if (best->steps++ >= NW_SMALL_PARTS_STEPS_MAX) {
+    gboolean wanted = nw_progress_tell(cloud->progress, cloud->done);
+    if (!wanted || best->steps++ >= NW_SMALL_PARTS_STEPS_MAX) {
         best->settled = false;
         best->fits = true;
         return;
@@ -162,8 +170,10 @@ static void try_cube(Cloud *cloud, Cube cube) {
     turn_points((const double(*)[3])cloud->points, cloud->count, turn, cloud->turned);
     const double(*turned)[3] = (const double(*)[3])cloud->turned;
     double bound = sticks_out_at_least(turned, cloud->count);
-    if (bound > within)
+    if (bound > within) {
+        settle(cloud, &cube);
         return;
+    }
     if (bound > NW_SMALL_PARTS_SLACK_MM && bound < 0.7 * within) { /* nothing to be gained yet */
         divide(cloud, &cube);
         return;
@@ -180,8 +190,9 @@ static void try_cube(Cloud *cloud, Cube cube) {
         best->fits = out <= NW_SMALL_PARTS_SLACK_MM;
     }
     if (out - 2 * close > within)
-        return;
-    divide(cloud, &cube);
+        settle(cloud, &cube);
+    else
+        divide(cloud, &cube);
 }
 
 static void divide(Cloud *cloud, const Cube *cube) {
@@ -193,13 +204,14 @@ static void divide(Cloud *cloud, const Cube *cube) {
     }
 }
 
-NwSmallPart nw_small_part_try(const NwFacets *facets) {
+NwSmallPart nw_small_part_try(const NwFacets *facets, NwProgress *progress) {
     double low[3], high[3];
     nw_facets_bounds(facets, low, high);
     Cloud cloud = {.points = nw_alloc(facets->point_count, sizeof *cloud.points),
                    .turned = nw_alloc(facets->point_count, sizeof *cloud.turned),
                    .count = facets->point_count,
-                   .best = {.settled = true, .sticks_out_mm = INFINITY}};
+                   .best = {.settled = true, .sticks_out_mm = INFINITY},
+                   .progress = progress};
     for (size_t i = 0; i < cloud.count; i++) {
         double far = 0;
         for (int k = 0; k < 3; k++) {

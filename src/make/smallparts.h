@@ -24,6 +24,7 @@
 #define NW_MAKE_SMALLPARTS_H
 
 #include "make/facets.h"
+#include "make/progress.h"
 
 #define NW_SMALL_PARTS_BORE_MM 31.75
 #define NW_SMALL_PARTS_SHALLOW_MM 25.4
@@ -40,8 +41,8 @@ typedef struct NwSmallPart {
     long steps;           /* orientations tried */
 } NwSmallPart;
 
-/* Tries a mesh, of which only the vertices matter. */
-NwSmallPart nw_small_part_try(const NwFacets *facets);
+/* Tries a mesh, of which only the vertices matter. Stopped, it is not settled. */
+NwSmallPart nw_small_part_try(const NwFacets *facets, NwProgress *progress);
 
 /* By how much the points stick out in one orientation, with the best shift. For tests. */
 double nw_small_part_sticks_out(const double (*points)[3], size_t count, const double turn[4]);

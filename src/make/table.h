@@ -17,7 +17,7 @@ typedef struct NwTableOptions {
     double cell_mm;
     const char *material; /* its name, as it is shown */
     double density_kg_m3;
-    const char *caution; /* a sentence for the foot of each page, or NULL */
+    unsigned tools; /* whose cautions the foot of each page has (caution.h) */
     const NwPaperSize *paper;
 } NwTableOptions;
 

@@ -2,10 +2,11 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "make/caution.h"
 #include "make/table.h"
 #include "make/text.h"
 
-static const double text_mm = 2.3, line_mm = 4.6, pad_mm = 3;
+static const double text_mm = 2.3, line_mm = 4.6, pad_mm = 3, small_mm = 1.9, small_line_mm = 2.9;
 enum { ANGLES_A_LINE = 5 };
 
 /* Columns: where each begins, as a share of the room's width, and how it is aligned. */
@@ -21,7 +22,9 @@ static const struct {
 typedef struct Pages {
     NwPlot **pages;
     size_t count, capacity;
-    double y; /* where the next line goes */
+    double y;        /* where the next line goes */
+    char **cautions; /* lines at the foot */
+    double foot;     /* where they begin */
     const NwDesign *design;
     const NwTableOptions *options;
 } Pages;
@@ -55,8 +58,9 @@ static void begin_page(Pages *pages) {
                                  o->cell_mm, o->material, o->density_kg_m3);
     nw_plot_label(page, (NwPoint){left, top - 7}, text_mm, 0, -1, false, text);
     g_free(text);
-    if (o->caution)
-        nw_plot_label(page, (NwPoint){left, NW_PAPER_MARGIN_MM + 1}, 1.9, 0, -1, false, o->caution);
+    for (int i = 0; pages->cautions[i]; i++)
+        nw_plot_label(page, (NwPoint){left, pages->foot - small_line_mm * (i + 0.5)}, small_mm, 0,
+                      -1, false, pages->cautions[i]);
     pages->y = top - 17;
     for (size_t i = 0; i < G_N_ELEMENTS(columns); i++)
         cell(pages, i, pages->y, true, _(columns[i].title));
@@ -81,7 +85,7 @@ static void add_angles(Pages *pages, const NwTableRow *row, double y) {
 static void add_row(Pages *pages, const char *name, int copies, const NwTableRow *row, bool bold) {
     double lines = fmax(1, ceil((double)row->angle_count / ANGLES_A_LINE));
     double height = lines * line_mm + pad_mm;
-    if (pages->y - height < NW_PAPER_MARGIN_MM + 4)
+    if (pages->y - height < pages->foot + 2)
         begin_page(pages);
     double y = pages->y - pad_mm / 2 - line_mm / 2;
     char *copies_text = g_strdup_printf("%d", copies);
@@ -106,7 +110,10 @@ static void add_row(Pages *pages, const char *name, int copies, const NwTableRow
 }
 
 NwPlot **nw_table_pages(const NwDesign *design, const NwTableOptions *options, size_t *count) {
-    Pages pages = {NULL, 0, 0, 0, design, options};
+    Pages pages = {.design = design, .options = options};
+    double width = nw_paper_room_x(options->paper) - 8;
+    pages.cautions = nw_dup_caution_lines(options->tools, nw_plot_letters(width, small_mm));
+    pages.foot = NW_PAPER_MARGIN_MM + small_line_mm * g_strv_length(pages.cautions);
     NwTableRow sum = {0};
     int copies = 0;
     begin_page(&pages);
@@ -121,6 +128,7 @@ NwPlot **nw_table_pages(const NwDesign *design, const NwTableOptions *options, s
         nw_table_row_clear(&row);
     }
     add_row(&pages, _("in all"), copies, &sum, true);
+    g_strfreev(pages.cautions);
     *count = pages.count;
     return pages.pages;
 }

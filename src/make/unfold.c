@@ -243,7 +243,8 @@ static Reach grow(Unfolder *u, size_t net) {
     pose_face(u, face, (NwPose){0, {{0, 0}, {0, 0}}}, (NwPoint){0, 0});
     let_in(u, face, net, face, NW_NO_EDGE);
     Reach reach = reach_of(u, face);
-    while ((edge = best_fold(u, net, used)) != NW_NO_EDGE) {
+    while ((edge = best_fold(u, net, used)) != NW_NO_EDGE &&
+           !nw_progress_is_stopped(u->options->progress)) {
         used[edge] = true;
         const NwEdge *fold = &faces->edges[edge];
         size_t base = u->placed[fold->left] ? fold->left : fold->right;
@@ -292,13 +293,17 @@ static bool prepare(Unfolder *u, size_t *culprit, bool *too_large) {
     return true;
 }
 
-static void search(Unfolder *u, NwNets *best) {
+/* False: stopped, and what is there is not to be used. */
+static bool search(Unfolder *u, NwNets *best) {
     const NwUnfoldOptions *o = u->options;
     unsigned long long limit = o->effort ? o->effort : default_effort;
     double least_cost = INFINITY, least_paper_mm2 = INFINITY;
     for (int i = 0; i < ATTEMPTS_MAX; i++) {
         double paper, cost;
         u->jitter = (i % 8) * 0.5;
+        double spent = fmax((double)u->effort / (double)limit, (double)i / ATTEMPTS_MAX);
+        if (!nw_progress_tell(o->progress, spent))
+            return false;
         attempt(u, &paper);
         if (!best->count || u->nets->count < best->count)
             least_cost = least_paper_mm2 = INFINITY;
@@ -313,6 +318,7 @@ static void search(Unfolder *u, NwNets *best) {
         if (u->effort > limit || (i >= FIRST_ATTEMPTS && best->count == u->faces->shells))
             break;
     }
+    return !nw_progress_is_stopped(o->progress);
 }
 
 NwNets *nw_unfold(const NwFaces *faces, const NwUnfoldOptions *options, size_t *culprit,
@@ -328,10 +334,14 @@ NwNets *nw_unfold(const NwFaces *faces, const NwUnfoldOptions *options, size_t *
     NwNets *best = NULL;
     if (prepare(&u, culprit, too_large)) {
         best = nets_new(faces);
-        search(&u, best);
+        bool wanted = search(&u, best);
         for (size_t i = 0; i < n; i++) { /* the insets change hands */
             best->insets[i] = u.nets->insets[i];
             u.nets->insets[i] = (NwInset){NULL, NULL, {NULL, 0, 0}};
+        }
+        if (!wanted) {
+            nw_nets_free(best, faces);
+            best = NULL;
         }
     }
     for (size_t i = 0; i < n; i++) {

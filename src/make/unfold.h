@@ -21,6 +21,7 @@
 #define NW_MAKE_UNFOLD_H
 
 #include "make/inset.h"
+#include "make/progress.h"
 
 #define NW_NO_EDGE ((size_t)-1)
 
@@ -44,10 +45,11 @@ typedef struct NwUnfoldOptions {
     /* What an attempt costs beside its paper; NULL: nothing. */
     double (*cost)(const NwFaces *faces, const NwNets *nets, const void *data);
     const void *cost_data;
+    NwProgress *progress; /* told how much of the effort is spent; or NULL */
 } NwUnfoldOptions;
 
 /* NULL if a face is too small for the inset or too large for the page: *culprit names it, and
- * *too_large tells which. */
+ * *too_large tells which; or if it was stopped. */
 NwNets *nw_unfold(const NwFaces *faces, const NwUnfoldOptions *options, size_t *culprit,
                   bool *too_large);
 void nw_nets_free(NwNets *nets, const NwFaces *faces); /* NULL is allowed */

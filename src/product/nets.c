@@ -56,26 +56,29 @@ static void report(const NwNetPages *pages, NwMade *made) {
                          "inside",
                          pages->bare),
                 (int)pages->bare));
-    nw_made_take_caution(made, g_strdup(nw_caution_for(NW_TOOL_KNIFE)));
-    nw_made_take_caution(made, g_strdup(nw_caution_for(NW_TOOL_GLUE)));
-    nw_made_take_caution(made, g_strdup(nw_caution_limits()));
 }
 
 static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *made,
                      NwProgress *progress, GError **error) {
-    (void)progress;
     NwNetOptions wish = {.cell_mm = nw_commission_number(commission, "cell-mm"),
                          .card_mm = nw_commission_number(commission, "card-mm"),
                          .clearance_mm = nw_commission_number(commission, "clearance-mm"),
                          .tab_mm = nw_commission_number(commission, "tab-mm"),
                          .paper = nw_paper_size_find(nw_commission_choice(commission, "paper")),
-                         .once = nw_commission_switch(commission, "once")};
+                         .once = nw_commission_switch(commission, "once"),
+                         .progress = progress};
+    if (!nw_progress_stage(progress, _("unfolding"), 0, 0.7))
+        return nw_progress_set_error(error);
     NwNetPages *pages = nw_net_pages_new(commission->design, &wish, error);
     gboolean done =
         pages && add_files(output, commission->out, pages, commission->design->name, error);
     if (done)
         report(pages, made);
     nw_net_pages_free(pages);
+    /* folded card stands proud of the printed line by half its thickness */
+    done = done && nw_add_piece_cautions(made, commission->design, wish.cell_mm,
+                                         wish.clearance_mm + wish.card_mm / 2, progress, error);
+    nw_add_tool_cautions(made, 1 << NW_TOOL_KNIFE | 1 << NW_TOOL_GLUE);
     return done;
 }
 

@@ -4,7 +4,7 @@
 
 #include "product/rows.h"
 
-static const NwProduct *const products[] = {&nw_product_nets};
+static const NwProduct *const products[] = {&nw_product_mesh, &nw_product_nets, &nw_product_cuts};
 
 const NwProduct *nw_product(size_t index) {
     return index < G_N_ELEMENTS(products) ? products[index] : NULL;

@@ -1,14 +1,25 @@
-/* The rows of the table in product.c, a file each; and what several of them take.
- * Thread: any, all is constant. */
+/* The rows of the table in product.c, a file each, and what several of them need.
+ * Thread: any; rows are constant. */
 #ifndef NW_PRODUCT_ROWS_H
 #define NW_PRODUCT_ROWS_H
 
+#include "design/design.h"
 #include "product/product.h"
 
-extern const NwProduct nw_product_nets;
+extern const NwProduct nw_product_mesh, nw_product_nets, nw_product_cuts;
 
 /* The papers that the option "paper" chooses from, in the order of paper.h. */
 enum { NW_PAPER_CHOICES = 3 };
 extern const NwChoice nw_paper_choices[NW_PAPER_CHOICES];
+
+/* ---- cautions, added to what is made ------------------------------------------------------ */
+
+/* Of each piece whether it is a small part, and its sharp tips; its faces are moved inwards by
+ * `inset_mm`. A stage of the progress; FALSE with an error: stopped. */
+gboolean nw_add_piece_cautions(NwMade *made, const NwDesign *design, double cell_mm,
+                               double inset_mm, NwProgress *progress, GError **error);
+
+/* Of tools, the bits 1 << NW_TOOL_... (make/caution.h); then what cautions are not. */
+void nw_add_tool_cautions(NwMade *made, unsigned tools);
 
 #endif

@@ -1,0 +1,169 @@
+#include <glib/gi18n.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "make/blocks.h"
+#include "make/caution.h"
+#include "make/dxf.h"
+#include "make/material.h"
+#include "make/panels.h"
+#include "make/plot_write.h"
+#include "make/table.h"
+#include "product/commission.h"
+#include "product/rows.h"
+
+static const NwChoice parts_words[] = {
+    {"all", N_("All")},
+    {"panels", N_("Panels")},
+    {"blocks", N_("Blocks")},
+    {"table", N_("Table")},
+};
+
+static const NwChoice materials[] = {
+    {"beech", N_("Beech")},     {"birch", N_("Birch")}, {"cherry", N_("Cherry")},
+    {"acrylic", N_("Acrylic")}, {"PLA", "PLA"},
+};
+
+static const NwOption options[] = {
+    {"only", NW_OPTION_CHOICE, N_("What is written"),
+     N_("Write only the panels, the blocks or the table, not all (the default)"), N_("PART"),
+     .choices = parts_words, .choice_count = G_N_ELEMENTS(parts_words)},
+    {"cell-mm", NW_OPTION_NUMBER, N_("Length of a cell"), N_("Length of a cell (20)"), N_("MM"),
+     .least = 1, .most = 500, .standard = 20, .digits = 1},
+    {"sheet-mm", NW_OPTION_NUMBER, N_("Thickness of the sheet"),
+     N_("Thickness of the sheet for panels (3)"), N_("MM"), .least = 0.1, .most = 100,
+     .standard = 3, .digits = 1},
+    {"kerf-mm", NW_OPTION_NUMBER, N_("Kerf"), N_("What the saw or laser takes away (0)"), N_("MM"),
+     .most = 10, .digits = 2},
+    {"clearance-mm", NW_OPTION_NUMBER, N_("Play on every side"),
+     N_("Play on every side of a hollow piece (0)"), N_("MM"), .most = 20, .digits = 2},
+    {"material", NW_OPTION_CHOICE, N_("Material"),
+     N_("acrylic, beech (the default), birch, cherry or PLA"), N_("NAME"), .choices = materials,
+     .choice_count = G_N_ELEMENTS(materials)},
+    {"density", NW_OPTION_NUMBER, N_("Density, where it is another"),
+     N_("Density of the material, where it is another (0: the material's own)"), N_("KG/M³"),
+     .most = 30000, .digits = 0},
+    {"paper", NW_OPTION_CHOICE, N_("Paper of the table"), N_("A4 (the default), A3 or Letter"),
+     N_("NAME"), .choices = nw_paper_choices, .choice_count = NW_PAPER_CHOICES},
+};
+
+/* Files in making, and where they go. */
+typedef struct Work {
+    const NwCommission *commission;
+    NwOutput *output;
+    NwPanelOptions panels;
+    NwTableOptions table;
+    NwProgress *progress;
+} Work;
+
+static void take(const Work *work, const char *name, GBytes *bytes) {
+    g_autofree char *path = g_build_filename(work->commission->out, name, NULL);
+    nw_output_take(work->output, path, bytes);
+}
+
+static void take_text(const Work *work, const char *name, char *text) {
+    take(work, name, g_bytes_new_take(text, strlen(text)));
+}
+
+static gboolean add_panels(const Work *work, GError **error) {
+    const NwDesign *design = work->commission->design;
+    NwPanels *panels = nw_panels_new(design, &work->panels, error);
+    if (!panels)
+        return FALSE;
+    NwPlot *plot = nw_panels_plot(panels, design, &work->panels);
+    take(work, "panels.svg", nw_plot_to_svg(plot, design->name));
+    take(work, "panels.dxf", nw_plot_to_dxf(plot));
+    take_text(work, "panels.csv", nw_panels_csv(panels));
+    nw_plot_free(plot);
+    nw_panels_free(panels);
+    return TRUE;
+}
+
+static gboolean add_blocks(const Work *work, GError **error) {
+    char *text = nw_blocks_text(work->commission->design, work->table.cell_mm, work->progress);
+    if (!text)
+        return nw_progress_set_error(error);
+    take_text(work, "blocks.txt", text);
+    return TRUE;
+}
+
+static gboolean add_table(const Work *work, GError **error) {
+    const NwDesign *design = work->commission->design;
+    size_t count;
+    NwPlot **pages = nw_table_pages(design, &work->table, &count);
+    GBytes *pdf = nw_plots_to_pdf((const NwPlot *const *)pages, count, design->name, error);
+    if (pdf) {
+        take(work, "table.pdf", pdf);
+        take_text(work, "table.csv", nw_table_csv(design, &work->table));
+    }
+    for (size_t i = 0; i < count; i++)
+        nw_plot_free(pages[i]);
+    free(pages);
+    return pdf != NULL;
+}
+
+static const struct {
+    const char *name, *doing;
+    gboolean (*add)(const Work *work, GError **error);
+    double from, to;
+} parts[] = {
+    {"panels", N_("cutting panels"), add_panels, 0, 0.3},
+    {"blocks", N_("choosing blocks"), add_blocks, 0.3, 0.6},
+    {"table", N_("writing the table"), add_table, 0.6, 0.7},
+};
+
+/* A density that is said without a material is of one that nobody knows: wood's cautions hold. */
+static void choose_material(Work *work) {
+    const NwCommission *c = work->commission;
+    const NwMaterial *material = nw_material_find(nw_commission_choice(c, "material"));
+    double density = nw_commission_number(c, "density");
+    gboolean unnamed = density > 0 && !nw_commission_is_set(c, "material");
+    work->table.material = unnamed ? _("own density") : material->name;
+    work->table.density_kg_m3 = density > 0 ? density : material->density_kg_m3;
+    work->table.tools = work->panels.tools = material->tools;
+}
+
+static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *made,
+                     NwProgress *progress, GError **error) {
+    double cell_mm = nw_commission_number(commission, "cell-mm");
+    Work work = {.commission = commission,
+                 .output = output,
+                 .panels = {.cell_mm = cell_mm,
+                            .sheet_mm = nw_commission_number(commission, "sheet-mm"),
+                            .kerf_mm = nw_commission_number(commission, "kerf-mm"),
+                            .clearance_mm = nw_commission_number(commission, "clearance-mm"),
+                            .progress = progress},
+                 .table = {.cell_mm = cell_mm,
+                           .paper = nw_paper_size_find(nw_commission_choice(commission, "paper"))},
+                 .progress = progress};
+    choose_material(&work);
+    const char *only = nw_commission_choice(commission, "only");
+    for (size_t i = 0; i < G_N_ELEMENTS(parts); i++) {
+        if (strcmp(only, "all") != 0 && strcmp(only, parts[i].name) != 0)
+            continue;
+        if (!nw_progress_stage(progress, _(parts[i].doing), parts[i].from, parts[i].to))
+            return nw_progress_set_error(error);
+        if (!parts[i].add(&work, error))
+            return FALSE;
+    }
+    gboolean done = nw_add_piece_cautions(made, commission->design, cell_mm,
+                                          work.panels.clearance_mm, progress, error);
+    nw_add_tool_cautions(made, work.table.tools);
+    return done;
+}
+
+const NwProduct nw_product_cuts = {
+    .name = "cuts",
+    .title = N_("Panels, blocks and a table for sheet and solid stock"),
+    .brief = N_("What to cut: panels of hollow pieces, blocks to glue, and a table of pieces."),
+    .about = N_("Lists what to cut.\n\n"
+                "  panels  every face of a hollow piece, with the tilt of the saw: "
+                "panels.svg, .dxf, .csv\n"
+                "  blocks  cores, corners and larger solids to glue, in order: blocks.txt\n"
+                "  table   volume, mass, box and angles of each piece: table.csv, .pdf"),
+    .target = NW_TARGET_FOLDER,
+    .options = options,
+    .option_count = G_N_ELEMENTS(options),
+    .unverified = TRUE,
+    .make = make,
+};

@@ -457,6 +457,24 @@ START_TEST(a_limit_stops_at_exactly_so_many) {
 }
 END_TEST
 
+/* A worker with nothing to do must notice that another one left at the limit. The client takes
+ * nothing meanwhile, so no batch that it took wakes anybody. */
+START_TEST(all_workers_leave_at_the_limit) {
+    NwDesign *design = soma();
+    NwSearchOptions options = {.threads = 4, .fit_only = TRUE, .limit = 479};
+    for (int round = 0; round < 40; round++) {
+        NwSearch *search = make_search(design, &options, NULL);
+        nw_search_start(search);
+        for (int wait = 0; progress_of(search).state == NW_SEARCH_RUNNING; wait++) {
+            ck_assert_int_lt(wait, 60000);
+            g_usleep(1000);
+        }
+        nw_search_free(search);
+    }
+    nw_design_free(design);
+}
+END_TEST
+
 /* ---- wake-ups and closing ---------------------------------------------------------------- */
 
 static int wakes; /* used with atomic operations */
@@ -582,6 +600,7 @@ int main(void) {
     tcase_add_test(control, a_pause_holds_everything_and_loses_nothing);
     tcase_add_test(control, a_paused_search_can_be_stopped_and_closed);
     tcase_add_test(control, a_limit_stops_at_exactly_so_many);
+    tcase_add_test(control, all_workers_leave_at_the_limit);
     tcase_add_test(control, at_most_one_wake_up_is_pending);
     tcase_add_test(control, closing_in_the_middle_joins_the_workers);
     tcase_add_test(control, stopping_is_prompt);

@@ -131,8 +131,10 @@ static bool examine_a_slice(NwSearch *search, Bench *bench, NwFinding **in_hand)
     return wake;
 }
 
-/* Under the lock: the last worker to leave settles how the search ended. */
+/* Under the lock: the last worker to leave settles how the search ended. Those that wait look
+ * again: with one that leaves at the limit, there may be nothing left to wait for. */
 static bool leave(NwSearch *search) {
+    pthread_cond_broadcast(&search->changed);
     if (--search->working)
         return false;
     bool all = search->tasks_done == search->task_count && g_queue_is_empty(&search->waiting);
@@ -140,7 +142,6 @@ static bool leave(NwSearch *search) {
         all = all && !search->workers[i].examining;
     if (search->state != NW_SEARCH_FAILED)
         search->state = all ? NW_SEARCH_COMPLETE : NW_SEARCH_STOPPED;
-    pthread_cond_broadcast(&search->changed);
     bool wake = !search->wake_pending;
     search->wake_pending = true;
     return wake;

@@ -6,8 +6,8 @@
 
 #include "cli/verb.h"
 
-gboolean nw_choose_assembly(const NwRunResult *result, const char *which, guint *index) {
-    guint count = result->findings->len;
+gboolean nw_choose_assembly(const NwHarvest *harvest, const char *which, guint *index) {
+    guint count = harvest->findings->len;
     char *end;
     unsigned long number = strtoul(which, &end, 10);
     if (!*end && strlen(which) < 10 && number >= 1 && number <= count) {
@@ -16,7 +16,7 @@ gboolean nw_choose_assembly(const NwRunResult *result, const char *which, guint 
     }
     guint matches = 0;
     for (guint i = 0; i < count && strlen(which) >= 4; i++) {
-        const NwFinding *finding = result->findings->pdata[i];
+        const NwFinding *finding = harvest->findings->pdata[i];
         char key[17];
         g_snprintf(key, sizeof key, "%016" G_GINT64_MODIFIER "x", finding->key);
         if (g_str_has_prefix(key, which)) {

@@ -6,6 +6,6 @@
 
 /* The place of assembly `which` in the list: a number from 1, or the beginning of a key (4 digits
  * or more). FALSE with a complaint if there is none, or more than one such key. */
-gboolean nw_choose_assembly(const NwRunResult *result, const char *which, guint *index);
+gboolean nw_choose_assembly(const NwHarvest *harvest, const char *which, guint *index);
 
 #endif

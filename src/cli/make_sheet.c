@@ -8,6 +8,7 @@
 #include "cli/measure.h"
 #include "cli/sheet_pictures.h"
 #include "job/words.h"
+#include "product/inquiry.h"
 #include "slide/hold.h"
 #include "store/drawing.h"
 
@@ -74,8 +75,8 @@ static char *dup_grouped(guint32 number) {
     return g_string_free(text, FALSE);
 }
 
-static char *dup_search(const Maker *maker, const NwRunResult *result) {
-    const NwFit *fit = nw_search_fit(result->search);
+static char *dup_search(const Maker *maker, const NwHarvest *harvest) {
+    const NwFit *fit = nw_search_fit(harvest->search);
     const NwSearchOptions *options = &maker->wish->request.options;
     g_autoptr(GDateTime) now = g_date_time_new_now_local();
     g_autofree char *date = g_date_time_format(now, "%x");
@@ -107,11 +108,11 @@ static char *dup_version(const Maker *maker) {
 
 /* ---- making it ---------------------------------------------------------------------------- */
 
-static void fill_proof(Maker *maker, const NwRunResult *result) {
+static void fill_proof(Maker *maker, const NwHarvest *harvest) {
     NwSheetProof *proof = &maker->sheet->proof;
-    NwTally tally = nw_measure_tally(&result->progress);
+    NwTally tally = nw_tally_of_search(&harvest->progress);
     *proof = (NwSheetProof){.complete = tally.complete,
-                            .has_intended = nw_search_has_intended(result->search),
+                            .has_intended = nw_search_has_intended(harvest->search),
                             .answer_opens = maker->answer != NULL,
                             .mirrors = maker->source->design->mirrors_together,
                             .fitting = tally.fitting,
@@ -119,7 +120,7 @@ static void fill_proof(Maker *maker, const NwRunResult *result) {
                             .unreachable = tally.unreachable,
                             .undecided = tally.undecided,
                             .unexamined = tally.unexamined,
-                            .search = dup_search(maker, result),
+                            .search = dup_search(maker, harvest),
                             .version = dup_version(maker)};
     if (maker->answer) {
         proof->level = maker->answer->level;
@@ -206,20 +207,20 @@ static NwExit write_sheet(Maker *maker) {
 }
 
 static NwExit make(const NwSource *source, const Wish *wish) {
-    NwRunResult result;
+    NwHarvest harvest;
     GError *error = NULL;
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
-    if (!nw_run(source, &wish->request, &result, &error))
+    if (!nw_run(source, &wish->request, &harvest, &error))
         return nw_give_up(error, NW_EXIT_FAILED);
-    NwExit exit = (NwExit)nw_run_exit(&result);
+    NwExit exit = (NwExit)nw_run_exit(&harvest);
     if (exit != NW_EXIT_FAILED) {
         Maker maker = {.wish = wish, .source = source, .sheet = nw_sheet_new()};
-        maker.answer = nw_measure_answer(&result);
+        maker.answer = nw_harvest_answer(&harvest);
         maker.sheet->claims_only = !wish->no_claim;
         maker.sheet->challenge = wish->challenge;
         maker.sheet->paper = nw_make_paper(wish->paper);
-        fill_proof(&maker, &result);
+        fill_proof(&maker, &harvest);
         char *why = nw_sheet_dup_refusal(maker.sheet);
         exit = why ? refuse(&maker, why) : write_sheet(&maker);
         nw_sheet_free(maker.sheet);
@@ -227,7 +228,7 @@ static NwExit make(const NwSource *source, const Wish *wish) {
         for (int b = 0; b < NW_BODIES_MAX; b++)
             g_free(maker.names[b]);
     }
-    nw_run_result_clear(&result);
+    nw_harvest_clear(&harvest);
     return exit;
 }
 

@@ -19,10 +19,4 @@ typedef struct NwMeasureRequest {
  * and NW_EXIT_LIMIT there are measures. */
 NwExit nw_measure(const NwSource *source, const NwMeasureRequest *request, NwMeasures *measures);
 
-/* The finding that is the answer: the intended assembly if it opens, or where none is intended the
- * first that opens; else NULL. */
-const NwFinding *nw_measure_answer(const NwRunResult *result);
-
-NwTally nw_measure_tally(const NwSearchProgress *progress);
-
 #endif

@@ -59,15 +59,15 @@ static void print_slides(const NwDesign *design, const NwFinding *finding) {
     }
 }
 
-static void print_sums(const NwDesign *design, const NwRunResult *result) {
-    const NwSearchProgress *p = &result->progress;
+static void print_sums(const NwDesign *design, const NwHarvest *harvest) {
+    const NwSearchProgress *p = &harvest->progress;
     char *seconds = nw_words_seconds(p->seconds);
     gboolean complete = p->state == NW_SEARCH_COMPLETE;
     printf(ngettext("%" PRIu64 " assembly", "%" PRIu64 " assemblies", (unsigned long)p->found),
            p->found);
     if (p->verdicts[NW_UNEXAMINED] == 0 && p->found) {
         printf(_(": %" PRIu64 " can be taken apart"), p->verdicts[NW_OPENS]);
-        if (nw_search_has_intended(result->search))
+        if (nw_search_has_intended(harvest->search))
             printf(ngettext(" (%" PRIu64 " cook)", " (%" PRIu64 " cooks)", (unsigned long)p->cooks),
                    p->cooks);
         printf(_(", %" PRIu64 " proved unreachable"), p->verdicts[NW_UNREACHABLE]);
@@ -75,7 +75,7 @@ static void print_sums(const NwDesign *design, const NwRunResult *result) {
             printf(_(", %" PRIu64 " undecided"), p->verdicts[NW_UNDECIDED]);
     }
     printf(".\n");
-    if (result->from_store)
+    if (harvest->from_store)
         printf(_("From the store; the search is complete and took %s.\n"), seconds);
     else if (complete)
         printf(_("The search is complete after %s.\n"), seconds);
@@ -88,18 +88,18 @@ static void print_sums(const NwDesign *design, const NwRunResult *result) {
     g_free(seconds);
 }
 
-void nw_report_list(const NwDesign *design, const NwRunResult *result) {
-    gboolean has_intended = nw_search_has_intended(result->search);
-    for (guint i = 0; i < result->findings->len && i < LISTED_MAX; i++) {
-        const NwFinding *finding = result->findings->pdata[i];
+void nw_report_list(const NwDesign *design, const NwHarvest *harvest) {
+    gboolean has_intended = nw_search_has_intended(harvest->search);
+    for (guint i = 0; i < harvest->findings->len && i < LISTED_MAX; i++) {
+        const NwFinding *finding = harvest->findings->pdata[i];
         print_line(finding, has_intended, i + 1);
         if (finding->verdict == NW_OPENS)
             print_slides(design, finding);
     }
-    if (result->findings->len > LISTED_MAX)
+    if (harvest->findings->len > LISTED_MAX)
         printf(_("       … and %" PRIu64 " more; --json prints them all\n"),
-               result->progress.found - LISTED_MAX);
-    print_sums(design, result);
+               harvest->progress.found - LISTED_MAX);
+    print_sums(design, harvest);
 }
 
 static void print_placements(const NwDesign *design, const NwFinding *finding) {
@@ -123,9 +123,9 @@ static void print_way(const NwDesign *design, const NwFinding *finding) {
     }
 }
 
-void nw_report_assembly(const NwDesign *design, const NwRunResult *result, guint index) {
-    const NwFinding *finding = result->findings->pdata[index];
-    print_line(finding, nw_search_has_intended(result->search), index + 1);
+void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint index) {
+    const NwFinding *finding = harvest->findings->pdata[index];
+    print_line(finding, nw_search_has_intended(harvest->search), index + 1);
     printf("\n");
     print_placements(design, finding);
     printf(_("\nLayer by layer, from z = 0 up; x to the right, y upwards. Each cell shows its core "

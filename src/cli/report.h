@@ -8,9 +8,9 @@
 void nw_report_question(const NwDesign *design, const NwSearch *search);
 
 /* The list of assemblies with the slides of each that opens, and the sums. */
-void nw_report_list(const NwDesign *design, const NwRunResult *result);
+void nw_report_list(const NwDesign *design, const NwHarvest *harvest);
 
 /* One assembly: its picture layer by layer, its placements, its way out. */
-void nw_report_assembly(const NwDesign *design, const NwRunResult *result, guint index);
+void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint index);
 
 #endif

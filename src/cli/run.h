@@ -4,7 +4,7 @@
 #define NW_CLI_RUN_H
 
 #include "cli/source.h"
-#include "job/search.h"
+#include "job/harvest.h"
 
 typedef struct NwRunRequest {
     NwSearchOptions options;
@@ -14,22 +14,11 @@ typedef struct NwRunRequest {
     gboolean quiet; /* no live line */
 } NwRunRequest;
 
-/* What a search came to. Findings beyond NW_RUN_KEEP are printed or stored, but not kept here. */
-enum { NW_RUN_KEEP = 200000 };
-
-typedef struct NwRunResult {
-    NwSearch *search;
-    NwSearchProgress progress;
-    GPtrArray *findings; /* in the order of lists (job/words.h) */
-    gboolean from_store; /* the search was complete before: nothing had to be searched */
-} NwRunResult;
-
-/* Runs it to its end. FALSE with an error if it could not run; the result is then empty. */
-gboolean nw_run(const NwSource *source, const NwRunRequest *request, NwRunResult *result,
+/* Runs it to its end. FALSE with an error if it could not run; there is nothing to clear then. */
+gboolean nw_run(const NwSource *source, const NwRunRequest *request, NwHarvest *harvest,
                 GError **error);
-void nw_run_result_clear(NwRunResult *result);
 
-/* The exit status of a search that ended. */
-int nw_run_exit(const NwRunResult *result);
+/* The exit status of a search that ended; complains if it may not be believed. */
+int nw_run_exit(const NwHarvest *harvest);
 
 #endif

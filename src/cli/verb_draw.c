@@ -125,21 +125,21 @@ static gboolean read_wish(Drawing *drawing) {
 /* Finds the assembly that is asked for. */
 static NwExit find_assembly(Drawing *drawing, const NwSource *source) {
     const Wish *wish = drawing->wish;
-    NwRunResult result;
+    NwHarvest harvest;
     GError *error = NULL;
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
-    if (!nw_run(source, &wish->request, &result, &error))
+    if (!nw_run(source, &wish->request, &harvest, &error))
         return nw_give_up(error, NW_EXIT_FAILED);
-    NwExit exit = (NwExit)nw_run_exit(&result);
+    NwExit exit = (NwExit)nw_run_exit(&harvest);
     guint index = 0;
     if (exit == NW_EXIT_LIMIT)
         nw_complain(_("the search was stopped, so the list is not complete: nothing is drawn"));
     if (exit == NW_EXIT_COMPLETE &&
-        !nw_choose_assembly(&result, wish->assembly ? wish->assembly : "1", &index))
+        !nw_choose_assembly(&harvest, wish->assembly ? wish->assembly : "1", &index))
         exit = NW_EXIT_USAGE;
     if (exit == NW_EXIT_COMPLETE) {
-        const NwFinding *finding = result.findings->pdata[index];
+        const NwFinding *finding = harvest.findings->pdata[index];
         drawing->show = nw_show_new(drawing->design, finding);
         if (finding->slide_count < wish->step) {
             nw_complain(ngettext("this way out has %d slide: --step takes 0 to %d",
@@ -152,7 +152,7 @@ static NwExit find_assembly(Drawing *drawing, const NwSource *source) {
             exit = NW_EXIT_USAGE;
         }
     }
-    nw_run_result_clear(&result);
+    nw_harvest_clear(&harvest);
     return exit;
 }
 

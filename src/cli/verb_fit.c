@@ -59,19 +59,19 @@ static NwExit search(NwSource *source, const Wanted *wanted) {
         return NW_EXIT_USAGE;
     if (!nw_source_keep(source, wanted->store, &error))
         return nw_give_up(error, NW_EXIT_USAGE);
-    NwRunResult result;
-    if (!nw_run(source, &wanted->request, &result, &error))
+    NwHarvest harvest;
+    if (!nw_run(source, &wanted->request, &harvest, &error))
         return nw_give_up(error, g_error_matches(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_DESIGN)
                                      ? NW_EXIT_USAGE
                                      : NW_EXIT_FAILED);
     if (wanted->request.lines) {
-        nw_lines_done(&result.progress);
+        nw_lines_done(&harvest.progress);
     } else {
-        nw_report_question(source->design, result.search);
-        nw_report_list(source->design, &result);
+        nw_report_question(source->design, harvest.search);
+        nw_report_list(source->design, &harvest);
     }
-    NwExit exit = (NwExit)nw_run_exit(&result);
-    nw_run_result_clear(&result);
+    NwExit exit = (NwExit)nw_run_exit(&harvest);
+    nw_harvest_clear(&harvest);
     return exit;
 }
 

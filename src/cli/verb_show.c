@@ -9,19 +9,19 @@ static NwExit show(const NwSource *source, const NwRunRequest *request, const ch
                    gboolean json) {
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
-    NwRunResult result;
+    NwHarvest harvest;
     GError *error = NULL;
-    if (!nw_run(source, request, &result, &error))
+    if (!nw_run(source, request, &harvest, &error))
         return nw_give_up(error, NW_EXIT_FAILED);
-    NwExit exit = (NwExit)nw_run_exit(&result);
+    NwExit exit = (NwExit)nw_run_exit(&harvest);
     guint index = 0;
-    if (!nw_choose_assembly(&result, which, &index))
+    if (!nw_choose_assembly(&harvest, which, &index))
         exit = NW_EXIT_USAGE;
     else if (json)
-        nw_lines_assembly(source->design, result.findings->pdata[index], index + 1);
+        nw_lines_assembly(source->design, harvest.findings->pdata[index], index + 1);
     else
-        nw_report_assembly(source->design, &result, index);
-    nw_run_result_clear(&result);
+        nw_report_assembly(source->design, &harvest, index);
+    nw_harvest_clear(&harvest);
     return exit;
 }
 

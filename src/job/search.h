@@ -47,8 +47,9 @@ typedef struct NwSearchProgress {
 typedef struct NwSearch NwSearch;
 
 typedef enum NwSearchError {
-    NW_SEARCH_ERROR_DESIGN, /* the design cannot be searched */
-    NW_SEARCH_ERROR_RESUME, /* the saved position does not belong to this design */
+    NW_SEARCH_ERROR_DESIGN,       /* the design cannot be searched */
+    NW_SEARCH_ERROR_RESUME,       /* the saved position does not belong to this design */
+    NW_SEARCH_ERROR_CONTRADICTED, /* a check contradicts it: a fault of this program */
 } NwSearchError;
 
 #define NW_SEARCH_ERROR (nw_search_error_quark())

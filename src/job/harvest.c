@@ -1,0 +1,49 @@
+#include "job/harvest.h"
+
+#include <glib/gi18n.h>
+
+#include "job/words.h"
+
+static void free_finding(gpointer finding) {
+    nw_finding_free(finding);
+}
+
+void nw_harvest_init(NwHarvest *harvest) {
+    *harvest = (NwHarvest){.findings = g_ptr_array_new_with_free_func(free_finding)};
+}
+
+void nw_harvest_clear(NwHarvest *harvest) {
+    nw_search_free(harvest->search);
+    if (harvest->findings)
+        g_ptr_array_unref(harvest->findings);
+    *harvest = (NwHarvest){0};
+}
+
+void nw_harvest_keep(NwHarvest *harvest, GPtrArray *batch) {
+    for (guint i = 0; i < batch->len && harvest->findings->len < NW_HARVEST_KEEP; i++) {
+        g_ptr_array_add(harvest->findings, batch->pdata[i]);
+        batch->pdata[i] = NULL;
+    }
+}
+
+void nw_harvest_sort(NwHarvest *harvest) {
+    g_ptr_array_sort(harvest->findings, nw_words_compare);
+}
+
+gboolean nw_harvest_check(const NwHarvest *harvest, GError **error) {
+    if (harvest->progress.state != NW_SEARCH_FAILED)
+        return TRUE;
+    g_set_error_literal(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_CONTRADICTED,
+                        _("a check contradicts the search, which is a fault of this program; "
+                          "please report it with the design"));
+    return FALSE;
+}
+
+const NwFinding *nw_findings_answer(const GPtrArray *findings, gboolean has_intended) {
+    const NwFinding *first = findings->len ? findings->pdata[0] : NULL;
+    return first && first->verdict == NW_OPENS && (first->intended || !has_intended) ? first : NULL;
+}
+
+const NwFinding *nw_harvest_answer(const NwHarvest *harvest) {
+    return nw_findings_answer(harvest->findings, nw_search_has_intended(harvest->search));
+}

@@ -1,0 +1,120 @@
+#include "job/pursuit.h"
+
+#include "job/record.h"
+
+enum { TAKE_MILLISECONDS = 100, KEPT_STEP_MILLISECONDS = 10, SAVE_SECONDS = 2 };
+
+struct NwPursuit {
+    NwHarvest *harvest;
+    NwRecord *record;   /* NULL: not kept */
+    GPtrArray *earlier; /* what the store had, until the first step hands it over */
+    gint64 saved;       /* monotonic time of the last save */
+};
+
+/* Finds the run in the store. It may have none without an error, if it can only be read. */
+static gboolean open_record(NwPursuit *pursuit, const NwPursuitGoal *goal, GBytes **resume,
+                            GError **error) {
+    GError *failure = NULL;
+    pursuit->record = nw_record_open(goal->library, goal->version, &goal->options, &failure);
+    if (failure) {
+        g_propagate_error(error, failure);
+        return FALSE;
+    }
+    if (!pursuit->record)
+        return TRUE;
+    if (goal->anew && !nw_record_restart(pursuit->record, error))
+        return FALSE;
+    const NwRun *run = nw_record_run(pursuit->record);
+    *resume = run->resume ? g_bytes_ref(run->resume) : NULL;
+    return TRUE;
+}
+
+static gboolean load(NwPursuit *pursuit, const NwPursuitGoal *goal, GError **error) {
+    NwHarvest *harvest = pursuit->harvest;
+    pursuit->earlier = nw_record_load(pursuit->record, harvest->search, error);
+    harvest->from_store = nw_record_run(pursuit->record)->state == NW_RUN_COMPLETE;
+    if (nw_library_is_read_only(goal->library))
+        g_clear_pointer(&pursuit->record, nw_record_free);
+    return pursuit->earlier != NULL;
+}
+
+static gboolean begin(NwPursuit *pursuit, const NwPursuitGoal *goal, GError **error) {
+    NwHarvest *harvest = pursuit->harvest;
+    GBytes *resume = NULL;
+    if (goal->library && !open_record(pursuit, goal, &resume, error))
+        return FALSE;
+    harvest->search = nw_search_new(goal->design, &goal->options, resume, error);
+    g_clear_pointer(&resume, g_bytes_unref);
+    if (!harvest->search || (pursuit->record && !load(pursuit, goal, error)))
+        return FALSE;
+    nw_search_progress(harvest->search, &harvest->progress);
+    return TRUE;
+}
+
+NwPursuit *nw_pursuit_begin(const NwPursuitGoal *goal, NwHarvest *harvest, GError **error) {
+    NwPursuit *pursuit = g_new0(NwPursuit, 1);
+    pursuit->harvest = harvest;
+    if (begin(pursuit, goal, error))
+        return pursuit;
+    nw_pursuit_free(pursuit);
+    return NULL;
+}
+
+void nw_pursuit_free(NwPursuit *pursuit) {
+    if (!pursuit)
+        return;
+    nw_record_free(pursuit->record);
+    if (pursuit->earlier)
+        g_ptr_array_unref(pursuit->earlier);
+    g_free(pursuit);
+}
+
+/* What was found since, and if it is kept, saved with where the search stands. */
+static gboolean take(NwPursuit *pursuit, GPtrArray **batch, GError **error) {
+    NwSearch *search = pursuit->harvest->search;
+    pursuit->saved = g_get_monotonic_time();
+    if (pursuit->record)
+        return nw_record_save(pursuit->record, search, batch, error);
+    *batch = nw_search_take(search, 0);
+    return TRUE;
+}
+
+/* Findings of a search that is kept are taken only to be saved. */
+static gboolean wait_and_take(NwPursuit *pursuit, GPtrArray **batch, GError **error) {
+    if (!pursuit->record) {
+        *batch = nw_search_take(pursuit->harvest->search, TAKE_MILLISECONDS);
+        return TRUE;
+    }
+    g_usleep(KEPT_STEP_MILLISECONDS * 1000);
+    if (g_get_monotonic_time() - pursuit->saved >= SAVE_SECONDS * G_USEC_PER_SEC)
+        return take(pursuit, batch, error);
+    *batch = g_ptr_array_new();
+    return TRUE;
+}
+
+gboolean nw_pursuit_step(NwPursuit *pursuit, GPtrArray **batch, GError **error) {
+    NwHarvest *harvest = pursuit->harvest;
+    gboolean good = TRUE;
+    if (harvest->progress.state == NW_SEARCH_READY) {
+        nw_search_start(harvest->search);
+        pursuit->saved = g_get_monotonic_time();
+    }
+    if (pursuit->earlier)
+        *batch = g_steal_pointer(&pursuit->earlier);
+    else
+        good = wait_and_take(pursuit, batch, error);
+    nw_search_progress(harvest->search, &harvest->progress);
+    return good;
+}
+
+gboolean nw_pursuit_is_over(const NwPursuit *pursuit) {
+    NwSearchState state = pursuit->harvest->progress.state;
+    return state == NW_SEARCH_COMPLETE || state == NW_SEARCH_STOPPED || state == NW_SEARCH_FAILED;
+}
+
+gboolean nw_pursuit_end(NwPursuit *pursuit, GPtrArray **batch, GError **error) {
+    nw_search_stop(pursuit->harvest->search);
+    gboolean good = take(pursuit, batch, error);
+    nw_search_progress(pursuit->harvest->search, &pursuit->harvest->progress);
+    return good;
+}

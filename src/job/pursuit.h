@@ -1,0 +1,46 @@
+/* A search that is pursued to its end in the calling thread, and kept in the store where there is
+ * one.
+ *
+ *     begin    earlier findings, if the store has any, wait in the first batch
+ *     step     some moments of search, a batch of findings, and progress; until it is over, or
+ *     end      the caller has enough: the search stops, and where it stands is saved
+ *
+ * Whatever was found is handed over once, and if it is kept, after it was saved. A store that can
+ * only be read is read, and the search goes on from there without being saved. One that was
+ * complete before is not searched again.
+ * Ownership: it borrows the design, the library and the harvest, whose search, progress and
+ * from_store it writes. Thread: that of the library. */
+#ifndef NW_JOB_PURSUIT_H
+#define NW_JOB_PURSUIT_H
+
+#include "job/harvest.h"
+#include "store/library.h"
+
+typedef struct NwPursuit NwPursuit;
+
+/* What is to be searched, and where it is kept. */
+typedef struct NwPursuitGoal {
+    const NwDesign *design;
+    NwSearchOptions options;
+    NwLibrary *library; /* NULL: not kept */
+    gint64 version;     /* of the design in the library */
+    gboolean anew;      /* forget what the library has of this search */
+} NwPursuitGoal;
+
+/* `harvest` was initialised. NULL with an error if it cannot be searched or the store fails. */
+NwPursuit *nw_pursuit_begin(const NwPursuitGoal *goal, NwHarvest *harvest, GError **error);
+
+/* Frees it, without saving what was not saved; NULL is allowed. The harvest has the search on. */
+void nw_pursuit_free(NwPursuit *pursuit);
+
+/* Searches for about 100 milliseconds (without a store less, as soon as something is found). The
+ * caller unrefs *batch, which is set in any case. FALSE with an error if it could not be saved. */
+gboolean nw_pursuit_step(NwPursuit *pursuit, GPtrArray **batch, GError **error);
+
+/* Whether all that can be found has been. */
+gboolean nw_pursuit_is_over(const NwPursuit *pursuit);
+
+/* Stops the search and saves; the last batch as in a step. */
+gboolean nw_pursuit_end(NwPursuit *pursuit, GPtrArray **batch, GError **error);
+
+#endif

@@ -1,0 +1,221 @@
+/* Searches that are run to their end on demand: what they bring in, when they stop, what is kept.
+ */
+#include <check.h>
+#include <gio/gio.h>
+#include <pthread.h>
+#include <stdlib.h>
+
+#include "bench/instances.h"
+#include "job/pursuit.h"
+#include "job/record.h"
+#include "job/words.h"
+#include "job_fixture.h"
+#include "product/inquiry.h"
+#include "store_fixture.h"
+
+static NwDesign *design, *large; /* 480 assemblies at once; some thousands in some seconds */
+static const char *path;
+static gint64 version, large_version;
+
+static void set_up(void) {
+    store_folder_make();
+    path = store_file("a.notch");
+    design = nw_instance_build(nw_instance_find("soma"));
+    design->mirrors_together = false;
+    large = nw_instance_build(nw_instance_find("pentominoes-3x4x5"));
+    NwLibrary *library = nw_library_open(path, NW_LIBRARY_CREATE, NULL);
+    ck_assert(nw_library_add_design(library, design, NULL, NULL, &version, NULL));
+    ck_assert(nw_library_add_design(library, large, NULL, NULL, &large_version, NULL));
+    nw_library_close(library);
+}
+
+static void tear_down(void) {
+    nw_design_free(design);
+    nw_design_free(large);
+    store_folder_remove();
+}
+
+static void assert_found_all(NwHarvest *harvest) {
+    g_autoptr(GArray) expected = job_expected(design, &(NwSearchOptions){0});
+    g_autoptr(GArray) found = job_facts_new();
+    ck_assert_int_eq(harvest->progress.state, NW_SEARCH_COMPLETE);
+    for (guint i = 1; i < harvest->findings->len; i++)
+        ck_assert_int_lt(
+            nw_words_compare(&harvest->findings->pdata[i - 1], &harvest->findings->pdata[i]), 0);
+    job_gather(found, design, g_ptr_array_ref(harvest->findings));
+    job_assert_same(found, expected, FALSE);
+}
+
+START_TEST(everything_is_found_with_a_store_and_without) {
+    for (int round = 0; round < 3; round++) { /* without, the first with, and from the store */
+        const NwInquiry inquiry = {
+            .design = design, .store = round ? path : NULL, .version = version};
+        NwProgress *progress = nw_progress_new();
+        NwHarvest harvest;
+        g_autoptr(GError) error = NULL;
+        ck_assert(nw_progress_stage(progress, "Searching", 0.5, 0.75));
+        ck_assert_msg(nw_inquire(&inquiry, progress, &harvest, &error), "%s",
+                      error ? error->message : "no error");
+        ck_assert_double_eq_tol(nw_progress_get(progress, NULL), 0.75, 1e-9);
+        ck_assert_int_eq(harvest.from_store, round == 2);
+        assert_found_all(&harvest);
+        NwTally tally = nw_tally_of_search(&harvest.progress);
+        ck_assert(tally.complete);
+        ck_assert_uint_eq(tally.fitting, 480);
+        ck_assert_uint_eq(tally.opening + tally.unreachable, 480);
+        ck_assert_uint_eq(tally.undecided + tally.unexamined, 0);
+        nw_harvest_clear(&harvest);
+        nw_progress_free(progress);
+    }
+}
+END_TEST
+
+/* What was found by then stays; and there is nothing for the caller to clear. */
+START_TEST(one_that_was_stopped_goes_on_from_the_store) {
+    const NwInquiry inquiry = {.design = design, .store = path, .version = version};
+    NwProgress *progress = nw_progress_new();
+    NwHarvest harvest;
+    g_autoptr(GError) error = NULL;
+    nw_progress_stop(progress);
+    ck_assert(!nw_inquire(&inquiry, progress, &harvest, &error));
+    ck_assert_msg(g_error_matches(error, G_IO_ERROR, G_IO_ERROR_CANCELLED), "%s", error->message);
+    ck_assert(nw_inquire(&inquiry, NULL, &harvest, NULL));
+    assert_found_all(&harvest);
+    nw_harvest_clear(&harvest);
+    nw_progress_free(progress);
+}
+END_TEST
+
+static void *stop_soon(void *progress) {
+    g_usleep(200000);
+    nw_progress_stop(progress);
+    return NULL;
+}
+
+START_TEST(it_stops_in_the_middle) {
+    const NwInquiry inquiry = {.design = large, .store = path, .version = large_version};
+    NwProgress *progress = nw_progress_new();
+    NwHarvest harvest;
+    g_autoptr(GError) error = NULL;
+    pthread_t thread;
+    ck_assert_int_eq(pthread_create(&thread, NULL, stop_soon, progress), 0);
+    ck_assert(!nw_inquire(&inquiry, progress, &harvest, &error));
+    ck_assert(g_error_matches(error, G_IO_ERROR, G_IO_ERROR_CANCELLED));
+    pthread_join(thread, NULL);
+    nw_progress_free(progress);
+    NwLibrary *library = nw_library_open(path, NW_LIBRARY_READ_ONLY, NULL);
+    NwRecord *record = nw_record_open(library, large_version, &inquiry.options, NULL);
+    ck_assert_int_eq(nw_record_run(record)->state, NW_RUN_OPEN);
+    ck_assert_int_gt(nw_record_run(record)->found, 0);
+    nw_record_free(record);
+    nw_library_close(library);
+}
+END_TEST
+
+START_TEST(seconds_end_it_with_what_there_is) {
+    const NwInquiry inquiry = {.design = large, .seconds = 0.2};
+    NwHarvest harvest;
+    ck_assert(nw_inquire(&inquiry, NULL, &harvest, NULL));
+    ck_assert_int_eq(harvest.progress.state, NW_SEARCH_STOPPED);
+    ck_assert_uint_gt(harvest.findings->len, 0);
+    NwTally tally = nw_tally_of_search(&harvest.progress);
+    ck_assert(!tally.complete);
+    ck_assert_uint_eq(tally.opening + tally.unreachable + tally.undecided, harvest.findings->len);
+    nw_harvest_clear(&harvest);
+}
+END_TEST
+
+START_TEST(what_cannot_be_searched_is_told) {
+    NwHarvest harvest;
+    g_autoptr(GError) missing = NULL, empty = NULL;
+    const NwInquiry nowhere = {.design = design, .store = store_file("no.notch")};
+    ck_assert(!nw_inquire(&nowhere, NULL, &harvest, &missing));
+    ck_assert(g_error_matches(missing, NW_LIBRARY_ERROR, NW_LIBRARY_ERROR_NOT_FOUND));
+    NwDesign *nothing = nw_design_new("nothing");
+    const NwInquiry of_nothing = {.design = nothing};
+    ck_assert(!nw_inquire(&of_nothing, NULL, &harvest, &empty));
+    ck_assert(g_error_matches(empty, NW_SEARCH_ERROR, NW_SEARCH_ERROR_DESIGN));
+    nw_design_free(nothing);
+}
+END_TEST
+
+/* ---- stores that can only be read --------------------------------------------------------- */
+
+static void pursue(NwLibraryMode mode, NwHarvest *harvest) {
+    const NwPursuitGoal goal = {
+        .design = design, .library = nw_library_open(path, mode, NULL), .version = version};
+    g_autoptr(GError) error = NULL;
+    GPtrArray *batch;
+    nw_harvest_init(harvest);
+    NwPursuit *pursuit = nw_pursuit_begin(&goal, harvest, &error);
+    ck_assert_msg(pursuit != NULL, "%s", error ? error->message : "no error");
+    do {
+        ck_assert(nw_pursuit_step(pursuit, &batch, NULL));
+        nw_harvest_keep(harvest, batch);
+        g_ptr_array_unref(batch);
+    } while (!nw_pursuit_is_over(pursuit));
+    ck_assert(nw_pursuit_end(pursuit, &batch, NULL));
+    nw_harvest_keep(harvest, batch);
+    g_ptr_array_unref(batch);
+    nw_pursuit_free(pursuit);
+    nw_library_close(goal.library);
+    nw_harvest_sort(harvest);
+}
+
+START_TEST(a_store_for_reading_is_read_and_left_alone) {
+    NwHarvest harvest;
+    for (int filled = 0; filled < 2; filled++) {
+        g_autofree char *before = store_snapshot();
+        pursue(NW_LIBRARY_READ_ONLY, &harvest);
+        ck_assert_int_eq(harvest.from_store, filled);
+        assert_found_all(&harvest);
+        nw_harvest_clear(&harvest);
+        g_autofree char *after = store_snapshot();
+        ck_assert_str_eq(before, after);
+        pursue(NW_LIBRARY_READ_WRITE, &harvest);
+        nw_harvest_clear(&harvest);
+    }
+}
+END_TEST
+
+/* ---- the answer --------------------------------------------------------------------------- */
+
+START_TEST(the_answer_is_the_first_that_opens) {
+    static const struct {
+        NwVerdict verdict;
+        bool intended;
+        gboolean has_intended, answer;
+    } rows[] = {{NW_OPENS, TRUE, TRUE, TRUE},        {NW_OPENS, FALSE, TRUE, FALSE},
+                {NW_OPENS, FALSE, FALSE, TRUE},      {NW_UNREACHABLE, TRUE, TRUE, FALSE},
+                {NW_UNDECIDED, FALSE, FALSE, FALSE}, {NW_UNEXAMINED, FALSE, FALSE, FALSE}};
+    g_autoptr(GPtrArray) findings = g_ptr_array_new();
+    ck_assert_ptr_null(nw_findings_answer(findings, FALSE));
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        NwFinding finding = {.verdict = rows[i].verdict, .intended = rows[i].intended};
+        g_ptr_array_set_size(findings, 0);
+        g_ptr_array_add(findings, &finding);
+        ck_assert_ptr_eq(nw_findings_answer(findings, rows[i].has_intended),
+                         rows[i].answer ? &finding : NULL);
+    }
+}
+END_TEST
+
+int main(void) {
+    Suite *suite = suite_create("inquiry");
+    TCase *group = tcase_create("inquiry");
+    tcase_set_timeout(group, 120);
+    tcase_add_checked_fixture(group, set_up, tear_down);
+    tcase_add_test(group, everything_is_found_with_a_store_and_without);
+    tcase_add_test(group, one_that_was_stopped_goes_on_from_the_store);
+    tcase_add_test(group, it_stops_in_the_middle);
+    tcase_add_test(group, seconds_end_it_with_what_there_is);
+    tcase_add_test(group, what_cannot_be_searched_is_told);
+    tcase_add_test(group, a_store_for_reading_is_read_and_left_alone);
+    tcase_add_test(group, the_answer_is_the_first_that_opens);
+    suite_add_tcase(suite, group);
+    SRunner *runner = srunner_create(suite);
+    srunner_run_all(runner, CK_ENV);
+    int failed = srunner_ntests_failed(runner);
+    srunner_free(runner);
+    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+}

@@ -1,6 +1,7 @@
 /* Pictures drawn without a display. Left out, with a message, where no driver can draw. */
 #include <check.h>
 #include <glib/gstdio.h>
+#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -141,6 +142,68 @@ END_TEST
 
 /* Two ways that share nothing but the triangles: by sorted groups, and by layers pixel by pixel.
  * They differ in edges, since one has samples and the other twice the size. */
+/* A scene that is made where another one was, with as many changes behind it, is another one. */
+START_TEST(a_scene_is_not_taken_for_an_earlier_one) {
+    static const char *const names[] = {"tetrahedron", "octahedron"};
+    cairo_surface_t *alone[2], *after[2];
+    for (int again = 0; again < 2; again++)
+        for (int i = 0; i < 2; i++) {
+            NwScene *scene = nw_scene_new();
+            NwSolid *solid;
+            ck_assert_int_eq(
+                nw_named_solid_build(nw_named_solid_find(names[i]), (const int[]){4}, &solid),
+                NW_OK);
+            nw_scene_add(scene, solid, (NwColour){0.9f, 0.1f, 0.1f}, 0);
+            nw_solid_free(solid);
+            if (again) {
+                alone[i] = draw(scene, 200, 160, false);
+                scene->serial = 0; /* unlike any */
+                after[i] = draw(scene, 200, 160, false);
+            } else {
+                cairo_surface_destroy(draw(scene, 200, 160, false));
+            }
+            nw_scene_free(scene);
+        }
+    ck_assert_double_gt(difference(alone[0], alone[1], 30), 0.05);
+    for (int i = 0; i < 2; i++) {
+        ck_assert_double_eq(difference(alone[i], after[i], 0), 0);
+        cairo_surface_destroy(alone[i]);
+        cairo_surface_destroy(after[i]);
+    }
+}
+END_TEST
+
+static void *draw_elsewhere(void *unused) {
+    GError *error = NULL;
+    (void)unused;
+    NwStudio *other = nw_studio_new(&error);
+    ck_assert_msg(other != NULL, "%s", error ? error->message : "no error");
+    nw_studio_free(other);
+    return NULL;
+}
+
+/* Another studio comes and goes in a thread of its own. */
+START_TEST(studios_do_not_close_one_another) {
+    NwScene *scene = tetrahedron();
+    cairo_surface_t *before = draw(scene, 200, 160, false);
+    pthread_t thread;
+    ck_assert_int_eq(pthread_create(&thread, NULL, draw_elsewhere, NULL), 0);
+    pthread_join(thread, NULL);
+    nw_scene_free(scene);
+    scene = divided_box();
+    cairo_surface_t *other = draw(scene, 200, 160, false);
+    nw_scene_free(scene);
+    scene = tetrahedron();
+    cairo_surface_t *after = draw(scene, 200, 160, false);
+    ck_assert_double_gt(difference(before, other, 30), 0.05);
+    ck_assert_double_eq(difference(before, after, 0), 0);
+    nw_scene_free(scene);
+    cairo_surface_destroy(before);
+    cairo_surface_destroy(other);
+    cairo_surface_destroy(after);
+}
+END_TEST
+
 START_TEST(sorting_and_peeling_agree) {
     NwScene *scene = divided_box();
     scene->look = NW_LOOK_CLEAR;
@@ -253,6 +316,8 @@ int main(void) {
     tcase_set_timeout(all, 120);
     tcase_add_test(all, a_tetrahedron_is_red_on_paper);
     tcase_add_test(all, the_same_scene_gives_the_same_picture);
+    tcase_add_test(all, a_scene_is_not_taken_for_an_earlier_one);
+    tcase_add_test(all, studios_do_not_close_one_another);
     tcase_add_test(all, sorting_and_peeling_agree);
     tcase_add_test(all, marks_paths_wires_and_flags_show);
     tcase_add_test(all, an_empty_scene_is_paper);

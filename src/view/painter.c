@@ -25,7 +25,7 @@ struct NwPainter {
     NwShadow *shadow;
     gboolean has_shadow;
     GLuint grey, ground_array;
-    const NwScene *scene; /* what was sent last, only to be compared */
+    unsigned long serial; /* of the scene that was sent last; 0: none was */
     unsigned long built, moved;
     NwLook look;
     float scale;
@@ -133,7 +133,7 @@ static void send_marks(NwPainter *painter, const NwScene *scene) {
 
 /* Sends what is not up to date. */
 static void send_scene(NwPainter *painter, const NwScene *scene, float scale) {
-    gboolean built = painter->scene != scene || painter->built != scene->built;
+    gboolean built = painter->serial != scene->serial || painter->built != scene->built;
     gboolean moved = built || painter->moved != scene->moved || painter->look != scene->look ||
                      painter->scale != scale;
     if (built)
@@ -147,7 +147,7 @@ static void send_scene(NwPainter *painter, const NwScene *scene, float scale) {
         send_shadow(painter, scene);
         send_marks(painter, scene);
     }
-    painter->scene = scene;
+    painter->serial = scene->serial;
     painter->built = scene->built;
     painter->moved = scene->moved;
     painter->look = scene->look;

@@ -3,8 +3,14 @@
 #include <epoxy/egl.h>
 #include <epoxy/gl.h>
 #include <glib/gi18n.h>
+#include <pthread.h>
 
 #include "view/target.h"
+
+/* EGL has one display of this platform for the whole process, and terminating it takes the contexts
+ * of every studio with it; so the last studio does. */
+static pthread_mutex_t display_lock = PTHREAD_MUTEX_INITIALIZER;
+static int display_users;
 
 struct NwStudio {
     EGLDisplay display;
@@ -22,19 +28,33 @@ static gboolean refuse(GError **error, const char *what) {
     return FALSE;
 }
 
+static EGLDisplay take_display(void) {
+    pthread_mutex_lock(&display_lock);
+    EGLDisplay display =
+        eglGetPlatformDisplayEXT(EGL_PLATFORM_SURFACELESS_MESA, EGL_DEFAULT_DISPLAY, NULL);
+    if (display != EGL_NO_DISPLAY && !eglInitialize(display, NULL, NULL))
+        display = EGL_NO_DISPLAY;
+    display_users += display != EGL_NO_DISPLAY;
+    pthread_mutex_unlock(&display_lock);
+    return display;
+}
+
+static void return_display(EGLDisplay display) {
+    pthread_mutex_lock(&display_lock);
+    if (!--display_users)
+        eglTerminate(display);
+    pthread_mutex_unlock(&display_lock);
+}
+
 static gboolean open_display(NwStudio *studio, GError **error) {
     if (!epoxy_has_egl())
         return refuse(error, _("the EGL library is missing"));
     if (!epoxy_has_egl_extension(EGL_NO_DISPLAY, "EGL_EXT_platform_base") ||
         !epoxy_has_egl_extension(EGL_NO_DISPLAY, "EGL_MESA_platform_surfaceless"))
         return refuse(error, _("the EGL library cannot draw without a display"));
-    studio->display =
-        eglGetPlatformDisplayEXT(EGL_PLATFORM_SURFACELESS_MESA, EGL_DEFAULT_DISPLAY, NULL);
-    if (studio->display == EGL_NO_DISPLAY || !eglInitialize(studio->display, NULL, NULL)) {
-        studio->display = EGL_NO_DISPLAY;
-        return refuse(error, _("the graphics driver does not start"));
-    }
-    return TRUE;
+    studio->display = take_display();
+    return studio->display != EGL_NO_DISPLAY ||
+           refuse(error, _("the graphics driver does not start"));
 }
 
 /* A context of desktop OpenGL 3.3, or else of OpenGL ES 3. */
@@ -100,7 +120,7 @@ void nw_studio_free(NwStudio *studio) {
             eglDestroySurface(studio->display, studio->surface);
         if (studio->context != EGL_NO_CONTEXT)
             eglDestroyContext(studio->display, studio->context);
-        eglTerminate(studio->display);
+        return_display(studio->display);
     }
     g_free(studio);
 }

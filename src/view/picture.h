@@ -2,7 +2,8 @@
  *
  * It works without any window system, and with a software driver too. Nothing is left behind: the
  * context is made and freed within a studio's life. Where EGL or a driver is missing, the error
- * says so and what to install. Thread: the one that made the studio. */
+ * says so and what to install. Thread: the one that made the studio; others may have their own at
+ * the same time. */
 #ifndef NW_VIEW_PICTURE_H
 #define NW_VIEW_PICTURE_H
 

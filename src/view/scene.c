@@ -1,13 +1,16 @@
 #include "view/scene.h"
 
 #include <math.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
 
 NwScene *nw_scene_new(void) {
+    static atomic_ulong made; /* scenes, by any thread */
     NwScene *scene = nw_alloc(1, sizeof *scene);
+    scene->serial = 1 + atomic_fetch_add(&made, 1);
     scene->shadow = true;
     scene->up[2] = 1;
     return scene;

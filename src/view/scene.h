@@ -5,9 +5,9 @@
  * displaced; planes of the lattice cut no part, so the cut faces of what is left are whole faces.
  * Marks tint single parts and are drawn over everything that hides them.
  *
- * Coordinates: cells. Ownership: the scene copies what it is given. Two stamps tell a painter what
- * to renew: `built` counts changes of triangles, `moved` those of offsets, colours and flags.
- * Thread: one. */
+ * Coordinates: cells. Ownership: the scene copies what it is given. Its serial number, which no
+ * other scene of the process has had, and two stamps tell a painter what to renew: `built` counts
+ * changes of triangles, `moved` those of offsets, colours and flags. Thread: one. */
 #ifndef NW_VIEW_SCENE_H
 #define NW_VIEW_SCENE_H
 
@@ -68,7 +68,7 @@ typedef struct NwScene {
     double floor; /* the ground's height along `up`, in cells; else it lies under what is lowest */
     bool has_section;
     NwPlane section;
-    unsigned long built, moved;
+    unsigned long serial, built, moved;
 } NwScene;
 
 typedef struct NwScenePick {

@@ -11,62 +11,10 @@
 #include "make/chart.h"
 #include "make/lettering.h"
 #include "make/sheet.h"
+#include "pdf_fixture.h"
 #include "store_fixture.h"
 
 static const char *program, *design_folder;
-
-/* ---- reading a PDF ------------------------------------------------------------------------ */
-
-static gboolean has_poppler(void) {
-    g_autofree char *text = g_find_program_in_path("pdftotext");
-    g_autofree char *info = g_find_program_in_path("pdfinfo");
-    if (!text || !info)
-        printf("no pdftotext and pdfinfo: what is on the pages was not looked at\n");
-    return text && info;
-}
-
-static char *run(const char *command) {
-    g_autofree char *err = NULL;
-    g_autoptr(GError) error = NULL;
-    char *out = NULL;
-    int status = 0;
-    ck_assert_msg(g_spawn_command_line_sync(command, &out, &err, &status, &error), "%s: %s",
-                  command, error ? error->message : "");
-    ck_assert_msg(g_spawn_check_wait_status(status, NULL), "%s: %s", command, err);
-    return out;
-}
-
-static char *text_of(const char *path) {
-    g_autofree char *command = g_strdup_printf("pdftotext -layout '%s' -", path);
-    return run(command);
-}
-
-static int pages_of(const char *path, double *width, double *height) {
-    g_autofree char *command = g_strdup_printf("pdfinfo '%s'", path), *info = run(command);
-    const char *pages = strstr(info, "Pages:"), *size = strstr(info, "Page size:");
-    ck_assert(pages && size);
-    ck_assert_int_eq(sscanf(size, "Page size: %lf x %lf", width, height), 2);
-    return atoi(pages + 6);
-}
-
-/* Every word lies on its page. */
-static void assert_inside(const char *path) {
-    double width, height;
-    int pages = pages_of(path, &width, &height), words = 0;
-    ck_assert_int_gt(pages, 0);
-    g_autofree char *command = g_strdup_printf("pdftotext -bbox '%s' -", path);
-    g_autofree char *boxes = run(command);
-    for (const char *at = boxes; (at = strstr(at, "<word ")); at++) {
-        double low_x, low_y, high_x, high_y;
-        ck_assert_int_eq(sscanf(at, "<word xMin=\"%lf\" yMin=\"%lf\" xMax=\"%lf\" yMax=\"%lf\"",
-                                &low_x, &low_y, &high_x, &high_y),
-                         4);
-        ck_assert_msg(low_x >= 8 && low_y >= 8 && high_x <= width - 8 && high_y <= height - 8,
-                      "%.90s", at);
-        words++;
-    }
-    ck_assert_int_gt(words, 10);
-}
 
 static const char *write_pdf(GBytes *bytes, const char *name) {
     const char *path = store_file(name);
@@ -190,18 +138,18 @@ START_TEST(the_pages_hold_what_they_should) {
             g_autoptr(GBytes) half = nw_sheet_to_pdf(sheet, &error);
             ck_assert_msg(half != NULL, "%s", error ? error->message : "no error");
             const char *all = write_pdf(whole, "all.pdf"), *part = write_pdf(half, "part.pdf");
-            if (has_poppler()) {
+            if (pdf_can_be_read()) {
                 double width, height;
-                int pages = pages_of(all, &width, &height);
+                int pages = pdf_pages(all, &width, &height);
                 ck_assert_double_eq_tol(width, sheet->paper->width_mm * 72 / 25.4, 0.05);
                 ck_assert_double_eq_tol(height, sheet->paper->height_mm * 72 / 25.4, 0.05);
                 if (a4)
                     ck_assert_int_eq(pages, rows[i].pages);
                 if (a4)
-                    ck_assert_int_eq(pages_of(part, &width, &height), rows[i].challenge_pages);
-                assert_inside(all);
-                assert_inside(part);
-                g_autofree char *text = text_of(all), *front = text_of(part);
+                    ck_assert_int_eq(pdf_pages(part, &width, &height), rows[i].challenge_pages);
+                pdf_assert_inside(all);
+                pdf_assert_inside(part);
+                g_autofree char *text = pdf_text(all), *front = pdf_text(part);
                 for (int p = 0; p < rows[i].pieces; p++) {
                     g_autofree char *name = g_strdup_printf("Piece%d", p);
                     ck_assert_msg(strstr(text, name) && strstr(front, name), "%s", name);
@@ -243,8 +191,8 @@ START_TEST(without_the_claim_it_is_not_made) {
     g_autoptr(GBytes) bytes = nw_sheet_to_pdf(sheet, NULL);
     ck_assert_ptr_nonnull(bytes);
     const char *path = write_pdf(bytes, "several.pdf");
-    if (has_poppler()) {
-        g_autofree char *text = text_of(path);
+    if (pdf_can_be_read()) {
+        g_autofree char *text = pdf_text(path);
         ck_assert_ptr_null(strstr(text, "the only one"));
         ck_assert_ptr_null(strstr(text, "exactly one way"));
         ck_assert_ptr_nonnull(strstr(text, "search is not complete"));
@@ -268,8 +216,8 @@ START_TEST(any_text_stays_on_its_page) {
         ck_assert_ptr_nonnull(bytes);
         const char *path = write_pdf(bytes, "title.pdf");
 #ifdef NW_PANGO
-        if (has_poppler())
-            assert_inside(path);
+        if (pdf_can_be_read())
+            pdf_assert_inside(path);
 #else
         (void)path;
 #endif
@@ -318,19 +266,19 @@ START_TEST(bundled_designs) {
                 {"quiet-comet", "", "E", 14}};
     g_autofree char *said = make_sheet(0, "'%s/%s.json' %s --out whole.pdf", design_folder,
                                        rows[_i].name, rows[_i].option);
-    ck_assert_str_eq(said, "whole.pdf\n");
+    ck_assert(g_str_has_prefix(said, "whole.pdf\n"));
     g_autofree char *quiet = make_sheet(0, "'%s/%s.json' %s --challenge --out part.pdf",
                                         design_folder, rows[_i].name, rows[_i].option);
-    ck_assert_str_eq(quiet, "part.pdf\n");
+    ck_assert(g_str_has_prefix(quiet, "part.pdf\n"));
     const char *whole = store_file("whole.pdf"), *part = store_file("part.pdf");
-    if (!has_poppler())
+    if (!pdf_can_be_read())
         return;
     double width, height;
     int proof = rows[_i].steps % 6 == 0; /* where the last page is full the proof has its own */
-    ck_assert_int_eq(pages_of(whole, &width, &height), 2 + (rows[_i].steps + 5) / 6 + proof);
-    ck_assert_int_eq(pages_of(part, &width, &height), 1);
-    assert_inside(whole);
-    g_autofree char *text = text_of(whole), *front = text_of(part);
+    ck_assert_int_eq(pdf_pages(whole, &width, &height), 2 + (rows[_i].steps + 5) / 6 + proof);
+    ck_assert_int_eq(pdf_pages(part, &width, &height), 1);
+    pdf_assert_inside(whole);
+    g_autofree char *text = pdf_text(whole), *front = pdf_text(part);
     int steps = 0;
     for (const char *at = text; (at = strstr(at, "along the arrow")); at++)
         steps++;
@@ -342,7 +290,8 @@ START_TEST(bundled_designs) {
     gboolean claims = strstr(front, "exactly one way") != NULL;
     ck_assert_int_eq(claims, !*rows[_i].option || rows[_i].option[2] == 'p');
     /* One picture of the solid and one of each piece: none of a step. */
-    g_autofree char *command = g_strdup_printf("pdfimages -list '%s'", part), *list = run(command);
+    g_autofree char *command = g_strdup_printf("pdfimages -list '%s'", part),
+                    *list = pdf_run(command);
     int pictures = 0;
     for (const char *at = list; (at = strchr(at, '\n')); at++)
         pictures++;
@@ -413,11 +362,11 @@ START_TEST(a_chart_names_its_designs) {
     g_autofree char *copy = g_strndup(bytes, size);
     ck_assert(g_str_has_prefix(copy, "<?xml") && strstr(copy, "</svg>"));
     const char *path = write_pdf(pdf, "chart.pdf");
-    if (has_poppler()) {
-        g_autofree char *text = text_of(path);
+    if (pdf_can_be_read()) {
+        g_autofree char *text = pdf_text(path);
         ck_assert(strstr(text, "One") && strstr(text, "Two") && strstr(text, "Level") &&
                   strstr(text, "Minutes"));
-        assert_inside(path);
+        pdf_assert_inside(path);
     }
 }
 END_TEST

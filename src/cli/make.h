@@ -8,7 +8,4 @@
 /* Makes a row of the products' table, with options as the row has them. */
 NwExit nw_make_product(const NwProduct *product, int argc, char **argv);
 
-/* Products that have all of it by hand, a file each: make_NAME.c. */
-NwVerbRun nw_make_sheet;
-
 #endif

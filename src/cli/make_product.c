@@ -128,9 +128,9 @@ static gboolean take_wish(NwCommission *commission, const Wish *wish, GError **e
 static NwExit refuse(GError *error) {
     if (g_error_matches(error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
         return nw_give_up(error, NW_EXIT_LIMIT);
-    gboolean failed =
-        error->domain == G_FILE_ERROR || g_error_matches(error, G_IO_ERROR, G_IO_ERROR_FAILED);
-    return nw_give_up(error, failed ? NW_EXIT_FAILED : NW_EXIT_USAGE);
+    gboolean refused = error->domain == G_OPTION_ERROR ||
+                       (error->domain == G_IO_ERROR && error->code != G_IO_ERROR_FAILED);
+    return nw_give_up(error, refused ? NW_EXIT_USAGE : NW_EXIT_FAILED);
 }
 
 static void print_all(const GPtrArray *lines) {

@@ -1,22 +1,13 @@
 #include <glib/gi18n.h>
-#include <string.h>
 
 #include "cli/make.h"
 #include "cli/verb.h"
-
-#ifdef NW_PICTURES
-static const char *const sheet_name = "sheet";
-static const char *const sheet_summary = N_("The sheet for the box, with the answer to be sealed");
-#endif
 
 static char *dup_about(void) {
     GString *about = g_string_new(_("Makes what a maker needs from a design.\n"));
     const NwProduct *product;
     for (size_t i = 0; (product = nw_product(i)); i++)
         g_string_append_printf(about, "\n  %-7s %s", product->name, _(product->title));
-#ifdef NW_PICTURES
-    g_string_append_printf(about, "\n  %-7s %s", sheet_name, _(sheet_summary));
-#endif
     g_string_append(about, _("\n\n“notch make PRODUCT --help” tells more about each."));
     return g_string_free(about, FALSE);
 }
@@ -25,10 +16,6 @@ NwExit nw_verb_make(int argc, char **argv) {
     const NwProduct *product = argc > 1 ? nw_product_find(argv[1]) : NULL;
     if (product)
         return nw_make_product(product, argc - 1, argv + 1);
-#ifdef NW_PICTURES
-    if (argc > 1 && strcmp(argv[1], sheet_name) == 0)
-        return nw_make_sheet(argc - 1, argv + 1);
-#endif
     char *about = dup_about();
     gboolean parsed = nw_verb_parse(&argc, &argv, NULL, _("PRODUCT DESIGN"), about, 1, -1);
     g_free(about);

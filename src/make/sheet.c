@@ -57,6 +57,7 @@ void nw_sheet_free(NwSheet *sheet) {
     if (!sheet)
         return;
     g_free(sheet->title);
+    g_free(sheet->caution);
     clear_picture(&sheet->solid);
     g_array_unref(sheet->pieces);
     g_array_unref(sheet->steps);
@@ -128,13 +129,25 @@ static char *dup_task(const NwSheet *sheet) {
         sheet->claims_only ? _("There is exactly one way to do it.") : "");
 }
 
+/* The caution, on the first page; returns where it begins. */
+static double draw_caution(NwSheetPage *page) {
+    const char *caution = page->sheet->caution;
+    if (!caution)
+        return page->bottom;
+    double y = page->bottom -
+               nw_lettering_measure(page->cr, &note_style, page->right - page->left, caution, NULL);
+    nw_sheet_page_text(page, &note_style, y, caution);
+    nw_sheet_page_rule(page, y - 7, 0.7);
+    return y - 12;
+}
+
 static void draw_challenge(NwSheetPage *page) {
     const NwSheet *sheet = page->sheet;
     nw_sheet_page_begin(page);
     double y = nw_sheet_page_text(page, &title_style, page->top - 6, sheet->title);
     g_autofree char *lead =
-        g_strdup_printf(ngettext("%d piece · %.0f × %.0f × %.0f mm",
-                                 "%d pieces · %.0f × %.0f × %.0f mm", (gulong)sheet->bodies),
+        g_strdup_printf(ngettext("%d piece · %.6g × %.6g × %.6g mm",
+                                 "%d pieces · %.6g × %.6g × %.6g mm", (gulong)sheet->bodies),
                         sheet->bodies, sheet->size_mm[0], sheet->size_mm[1], sheet->size_mm[2]);
     y = nw_sheet_page_text(page, &lead_style, y + 2, lead) + 8;
     nw_sheet_page_rule(page, y, 0.7);
@@ -145,13 +158,15 @@ static void draw_challenge(NwSheetPage *page) {
     y = nw_sheet_page_text(page, &body_style, y, task) + 10;
     nw_sheet_page_rule(page, y, 0.7);
     y = nw_sheet_page_text(page, &head_style, y + 8, _("The pieces")) + 4;
+    double bottom = draw_caution(page);
     int done = 0;
     while (done < (int)sheet->pieces->len) {
         if (done) {
             nw_sheet_page_begin(page);
             y = page->top;
+            bottom = page->bottom;
         }
-        done += draw_pieces(page, done, (NwSheetBox){page->left, y, width, page->bottom - y});
+        done += draw_pieces(page, done, (NwSheetBox){page->left, y, width, bottom - y});
     }
 }
 

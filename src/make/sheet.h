@@ -1,6 +1,7 @@
 /* The sheet that goes into the box.
  *
- *     page 1           the challenge: the finished solid, the pieces, what is to be done
+ *     page 1           the challenge: the finished solid, the pieces, what is to be done, and at
+ *                      the foot what to mind
  *     sealed cover     begins the second part: fold lines, and where to put the seal
  *     then             the way in, step by step, each with its picture
  *     at the end       the proof note: what fits, what can be reached, which search says so
@@ -10,7 +11,7 @@
  *
  * Pictures are drawn by the caller and handed in as surfaces; letters on them are drawn here, as
  * text. Everything else here is in the language of the user. Ownership: a sheet owns what it
- * holds; free it with nw_sheet_clear. Thread: one. */
+ * holds; free it with nw_sheet_free. Thread: one. */
 #ifndef NW_MAKE_SHEET_H
 #define NW_MAKE_SHEET_H
 
@@ -70,6 +71,7 @@ typedef struct NwSheet {
     GArray *pieces; /* NwSheetPiece */
     GArray *steps;  /* NwSheetStep */
     NwSheetProof proof;
+    char *caution;        /* at the foot of the challenge; NULL: none */
     gboolean claims_only; /* says that there is one answer */
     gboolean challenge;   /* without the sealed part */
     const NwPaperSize *paper;

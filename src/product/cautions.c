@@ -15,18 +15,34 @@ static NwSkin *skin_of(const NwSolid *solid, double cell_mm, double inset_mm) {
     return skin ? skin : nw_skin_new(solid, cell_mm, 0, &thin);
 }
 
-static void add_small_part(NwMade *made, const NwPiece *piece, const NwSkin *skin,
-                           NwProgress *progress) {
+static gboolean add_small_part(NwMade *made, const NwPiece *piece, const NwSkin *skin,
+                               NwProgress *progress) {
     NwFacets vertices = {.points = skin->points, .point_count = skin->point_count};
     NwSmallPart part = nw_small_part_try(&vertices, progress);
     nw_made_take_caution(made, nw_dup_small_part_caution(piece->name, &part));
+    return part.fits;
 }
 
-static void add_tips(NwMade *made, const NwDesign *design, size_t piece) {
+static gboolean add_tips(NwMade *made, const NwDesign *design, size_t piece) {
     NwTip *tips;
     size_t count = nw_piece_tips(design, (int)piece, &tips);
-    nw_made_take_caution(made, nw_dup_tips_caution(design->pieces[piece].name, tips, count));
+    char *caution = nw_dup_tips_caution(design->pieces[piece].name, tips, count);
+    gboolean sharp = caution != NULL;
+    nw_made_take_caution(made, caution);
     free(tips);
+    return sharp;
+}
+
+unsigned nw_add_cautions_of(NwMade *made, const NwDesign *design, size_t piece, double cell_mm,
+                            double inset_mm, NwProgress *progress) {
+    unsigned traits = 0;
+    NwSkin *skin = skin_of(design->pieces[piece].solid, cell_mm, inset_mm);
+    if (skin && add_small_part(made, &design->pieces[piece], skin, progress))
+        traits |= NW_PIECE_SMALL;
+    if (add_tips(made, design, piece))
+        traits |= NW_PIECE_SHARP;
+    nw_skin_free(skin);
+    return traits;
 }
 
 gboolean nw_add_piece_cautions(NwMade *made, const NwDesign *design, double cell_mm,
@@ -36,11 +52,8 @@ gboolean nw_add_piece_cautions(NwMade *made, const NwDesign *design, double cell
         nw_progress_stage(progress, _("looking for small parts and tips"), CAUTIONS_FROM, 1);
     for (size_t i = 0; i < design->piece_count && wanted; i++) {
         wanted = nw_progress_part(progress, (double)i / count, (double)(i + 1) / count);
-        NwSkin *skin = wanted ? skin_of(design->pieces[i].solid, cell_mm, inset_mm) : NULL;
-        if (skin)
-            add_small_part(made, &design->pieces[i], skin, progress);
-        nw_skin_free(skin);
-        add_tips(made, design, i);
+        if (wanted)
+            nw_add_cautions_of(made, design, i, cell_mm, inset_mm, progress);
     }
     return wanted && !nw_progress_is_stopped(progress) ? TRUE : nw_progress_set_error(error);
 }

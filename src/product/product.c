@@ -4,7 +4,14 @@
 
 #include "product/rows.h"
 
-static const NwProduct *const products[] = {&nw_product_mesh, &nw_product_nets, &nw_product_cuts};
+static const NwProduct *const products[] = {
+    &nw_product_mesh,
+    &nw_product_nets,
+    &nw_product_cuts,
+#ifdef NW_PICTURES
+    &nw_product_sheet,
+#endif
+};
 
 const NwProduct *nw_product(size_t index) {
     return index < G_N_ELEMENTS(products) ? products[index] : NULL;

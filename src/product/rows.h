@@ -7,6 +7,7 @@
 #include "product/product.h"
 
 extern const NwProduct nw_product_mesh, nw_product_nets, nw_product_cuts;
+extern const NwProduct nw_product_sheet; /* in builds with pictures */
 
 /* The papers that the option "paper" chooses from, in the order of paper.h. */
 enum { NW_PAPER_CHOICES = 3 };
@@ -18,6 +19,11 @@ extern const NwChoice nw_paper_choices[NW_PAPER_CHOICES];
  * `inset_mm`. A stage of the progress; FALSE with an error: stopped. */
 gboolean nw_add_piece_cautions(NwMade *made, const NwDesign *design, double cell_mm,
                                double inset_mm, NwProgress *progress, GError **error);
+
+/* The same of one piece, without a stage of its own; returns which of these it is. */
+enum { NW_PIECE_SMALL = 1, NW_PIECE_SHARP = 2 };
+unsigned nw_add_cautions_of(NwMade *made, const NwDesign *design, size_t piece, double cell_mm,
+                            double inset_mm, NwProgress *progress);
 
 /* Of tools, the bits 1 << NW_TOOL_... (make/caution.h); then what cautions are not. */
 void nw_add_tool_cautions(NwMade *made, unsigned tools);

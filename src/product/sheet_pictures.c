@@ -1,4 +1,4 @@
-#include "cli/sheet_pictures.h"
+#include "product/sheet_pictures.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -6,9 +6,10 @@
 
 #include "base/bits.h"
 #include "lattice/symmetry.h"
+#include "product/sheet_letters.h"
 #include "view/shadow.h"
 
-enum { SOLID_WIDTH = 1600, PIECE_WIDTH = 640, STEP_WIDTH = 900, SAMPLES = 96 };
+enum { SOLID_WIDTH = 1600, PIECE_WIDTH = 640, STEP_WIDTH = 900 };
 
 static NwPaintOptions options_for(int width, double aspect) {
     return (NwPaintOptions){.width = width,
@@ -28,30 +29,33 @@ static void whiten(cairo_surface_t *picture) {
             guint32 *pixel = (guint32 *)(void *)(bytes + y * stride + 4 * x), lighter = 0;
             for (int k = 0; k < 3; k++) {
                 int value = (int)(*pixel >> 8 * k & 255);
-                lighter |= (guint32)MIN(255, (int)((value + 1.5f) / ground[k])) << 8 * k;
+                lighter |= (guint32)MIN(255, (int)((value + 2.5f) / ground[k])) << 8 * k;
             }
             *pixel = lighter;
         }
     cairo_surface_mark_dirty(picture);
 }
 
-static gboolean paint(NwSheetPicture *picture, NwAlbum *album, const NwCamera *camera,
-                      const NwPaintOptions *options, GError **error) {
-    picture->surface = nw_studio_draw(album->studio, album->scene, camera, options, error);
+/* Draws a scene, unless it is not wanted any more. */
+static gboolean paint(NwSheetPicture *picture, NwAlbum *album, const NwScene *scene,
+                      const NwCamera *camera, const NwPaintOptions *options, GError **error) {
+    if (!nw_progress_tell(album->progress, (double)album->done / MAX(1, album->wanted)))
+        return nw_progress_set_error(error);
+    album->done++;
+    picture->surface = nw_studio_draw(album->studio, scene, camera, options, error);
     if (picture->surface)
         whiten(picture->surface);
     return picture->surface != NULL;
 }
 
-NwAlbum *nw_album_new(GError **error) {
+NwAlbum *nw_album_new(guint wanted, NwProgress *progress, GError **error) {
     NwStudio *studio = nw_studio_new(error);
     if (!studio)
         return NULL;
     NwAlbum *album = g_new0(NwAlbum, 1);
-    const NwCamera home = nw_camera_home();
     album->studio = studio;
-    album->scene = nw_scene_new();
-    memcpy(album->scene->up, home.frame[2], sizeof album->scene->up);
+    album->progress = progress;
+    album->wanted = wanted;
     return album;
 }
 
@@ -59,35 +63,44 @@ void nw_album_free(NwAlbum *album) {
     if (!album)
         return;
     nw_studio_free(album->studio);
-    nw_scene_free(album->scene);
     g_free(album);
 }
 
-/* Where the shadow lies, but for its soft rim: 4 points, or none. */
-static size_t shadow_points(const NwScene *scene, double points[4][3]) {
+/* An empty scene that stands as the camera at home does. */
+static NwScene *new_scene(void) {
+    NwScene *scene = nw_scene_new();
+    const NwCamera home = nw_camera_home();
+    memcpy(scene->up, home.frame[2], sizeof scene->up);
+    scene->shadow = false; /* pieces and steps are drawn as large as can be */
+    return scene;
+}
+
+/* Where the shadow lies, but for its soft rim: the ends of every row of it. */
+static size_t shadow_points(const NwScene *scene, double points[][3]) {
     g_autofree NwShadow *shadow = g_new0(NwShadow, 1);
-    int low[2] = {NW_SHADOW_SIDE, NW_SHADOW_SIDE}, high[2] = {0, 0};
+    size_t count = 0;
     if (!scene->shadow || !nw_shadow_cast(scene, shadow))
         return 0;
-    for (int i = 0; i < NW_SHADOW_SIDE * NW_SHADOW_SIDE; i++) {
-        const int at[2] = {i % NW_SHADOW_SIDE, i / NW_SHADOW_SIDE};
-        for (int k = 0; shadow->grey[i] > 12 && k < 2; k++) {
-            low[k] = MIN(low[k], at[k]);
-            high[k] = MAX(high[k], at[k] + 1);
-        }
+    for (int row = 0; row < NW_SHADOW_SIDE; row++) {
+        int ends[2] = {-1, -1};
+        for (int i = 0; i < NW_SHADOW_SIDE; i++)
+            if (shadow->grey[row * NW_SHADOW_SIDE + i] > 12)
+                ends[ends[0] >= 0] = i;
+        for (int e = 0; e < 2; e++)
+            for (int k = 0; k < 3 && ends[e] >= 0; k++) {
+                points[count][k] = shadow->corner[k] + ((ends[e] + 0.5) * shadow->across[k] +
+                                                        (row + 0.5) * shadow->upwards[k]) /
+                                                           NW_SHADOW_SIDE;
+                count += k == 2;
+            }
     }
-    for (int v = 0; v < 4; v++)
-        for (int k = 0; k < 3; k++)
-            points[v][k] = shadow->corner[k] + ((v & 1 ? high[0] : low[0]) * shadow->across[k] +
-                                                (v & 2 ? high[1] : low[1]) * shadow->upwards[k]) /
-                                                   NW_SHADOW_SIDE;
-    return high[0] ? 4 : 0;
+    return count;
 }
 
 static void fit(NwCamera *camera, const NwScene *scene, double aspect) {
     double(*points)[3];
     size_t count = nw_scene_points(scene, &points);
-    points = g_realloc_n(points, count + 4, sizeof *points);
+    points = g_realloc_n(points, count + 2 * NW_SHADOW_SIDE, sizeof *points);
     count += shadow_points(scene, points + count);
     nw_camera_fit_tight(camera, (const double(*)[3])points, count, aspect, 0.03);
     free(points);
@@ -101,17 +114,16 @@ gboolean nw_sheet_draw_solid(NwSheetPicture *picture, NwAlbum *album, const NwSh
         nw_solid_free(whole);
         whole = more;
     }
-    NwScene *scene = album->scene;
-    nw_scene_clear(scene);
+    NwScene *scene = new_scene();
     NwCamera camera = nw_camera_home();
     NwPaintOptions options = options_for(SOLID_WIDTH, NW_SHEET_SOLID_ASPECT);
     options.best = TRUE;
     options.pixel_scale = 2;
     nw_scene_add(scene, whole, nw_palette_wood(0), 0);
-    scene->shadow = true; /* this one stands; the others are drawn as large as can be */
+    scene->shadow = true;
     fit(&camera, scene, NW_SHEET_SOLID_ASPECT);
-    gboolean drawn = paint(picture, album, &camera, &options, error);
-    scene->shadow = false;
+    gboolean drawn = paint(picture, album, scene, &camera, &options, error);
+    nw_scene_free(scene);
     nw_solid_free(whole);
     return drawn;
 }
@@ -152,8 +164,7 @@ gboolean nw_sheet_draw_pieces(NwSheet *sheet, NwAlbum *album, const NwDesign *de
         for (guint i = 0; i < sheet->pieces->len && drawn; i++) {
             NwSheetPiece *piece = &g_array_index(sheet->pieces, NwSheetPiece, i);
             NwSolid *flat = dup_flat(design->pieces[i].solid);
-            NwScene *scene = album->scene;
-            nw_scene_clear(scene);
+            NwScene *scene = new_scene();
             NwCamera camera = nw_camera_home();
             NwColour colour = nw_palette_piece((int)i);
             for (int b = 0; sketch && b < sketch->body_count; b++)
@@ -166,8 +177,9 @@ gboolean nw_sheet_draw_pieces(NwSheet *sheet, NwAlbum *album, const NwDesign *de
                 distance = MAX(distance, camera.distance);
             } else {
                 camera.distance = distance;
-                drawn = paint(&piece->picture, album, &camera, &options, error);
+                drawn = paint(&piece->picture, album, scene, &camera, &options, error);
             }
+            nw_scene_free(scene);
             nw_solid_free(flat);
         }
     nw_show_free(sketch);
@@ -195,51 +207,24 @@ static void middle_of(const NwShow *show, guint32 bodies, int position, double m
         middle[k] /= volume;
 }
 
-/* For each body that is seen, the sample in it that is farthest from any other thing. */
-static GArray *place_labels(const NwScene *scene, const NwCamera *camera,
-                            const NwPaintOptions *options, guint32 bodies,
-                            const char *const *names) {
-    int high = SAMPLES * options->height / options->width;
-    g_autofree int *seen = g_new(int, SAMPLES *high);
-    for (int y = 0; y < high; y++)
-        for (int x = 0; x < SAMPLES; x++) {
-            NwScenePick pick;
-            NwRay ray =
-                nw_camera_ray(camera, (x + 0.5) * options->width / SAMPLES,
-                              (y + 0.5) * options->height / high, options->width, options->height);
-            seen[y * SAMPLES + x] = nw_scene_pick(scene, &ray, &pick) ? (int)pick.body : -1;
+/* Where an arrow between two points is seen. */
+static void point(NwSheetPicture *picture, const NwCamera *camera, const NwPaintOptions *options,
+                  const double ends[2][3]) {
+    picture->has_arrow = TRUE;
+    for (int end = 0; end < 2; end++) {
+        double pixel[2];
+        if (!nw_camera_pixel(camera, ends[end], options->width, options->height, pixel)) {
+            picture->has_arrow = FALSE;
+            return;
         }
-    GArray *labels = g_array_new(FALSE, TRUE, sizeof(NwSheetLabel));
-    for (guint32 rest = bodies; rest; rest &= rest - 1) {
-        int body = nw_lowest(rest), best = -1, most = 0;
-        for (int i = 0; i < SAMPLES * high; i++) {
-            int x = i % SAMPLES, y = i / SAMPLES, room = 0;
-            for (gboolean clear = seen[i] == body; clear && room < SAMPLES; room += clear)
-                for (int dy = -room; dy <= room; dy++)
-                    for (int dx = -room; dx <= room; dx++)
-                        clear = clear && x + dx >= 0 && x + dx < SAMPLES && y + dy >= 0 &&
-                                        y + dy < high &&
-                                        dx * dx + dy * dy <= (room + 1) * (room + 1)
-                                    ? seen[(y + dy) * SAMPLES + x + dx] == body
-                                    : clear && dx * dx + dy * dy > room * room;
-            if (room > most) {
-                most = room;
-                best = i;
-            }
-        }
-        if (best < 0)
-            continue;
-        NwSheetLabel label = {(best % SAMPLES + 0.5) / SAMPLES,
-                              ((double)(best / SAMPLES) + 0.5) / high, g_strdup(names[body])};
-        g_array_append_val(labels, label);
+        picture->arrow[end][0] = pixel[0] / options->width;
+        picture->arrow[end][1] = pixel[1] / options->height;
     }
-    return labels;
 }
 
 gboolean nw_sheet_draw_step(NwSheetPicture *picture, NwAlbum *album, const NwShow *show, int slide,
                             guint32 group, const char *const *names, GError **error) {
-    NwScene *scene = album->scene;
-    nw_scene_clear(scene);
+    NwScene *scene = new_scene();
     NwCamera camera = nw_camera_home();
     NwPaintOptions options = options_for(STEP_WIDTH, NW_SHEET_STEP_ASPECT);
     double ends[2][3];
@@ -251,18 +236,12 @@ gboolean nw_sheet_draw_step(NwSheetPicture *picture, NwAlbum *album, const NwSho
     middle_of(show, show->movers[slide], slide + 1, ends[0]);
     middle_of(show, show->movers[slide], slide, ends[1]);
     fit(&camera, scene, NW_SHEET_STEP_ASPECT);
-    gboolean drawn = paint(picture, album, &camera, &options, error);
-    picture->has_arrow = TRUE;
-    for (int end = 0; end < 2; end++) {
-        double pixel[2];
-        picture->has_arrow =
-            nw_camera_pixel(&camera, ends[end], options.width, options.height, pixel) &&
-            picture->has_arrow;
-        picture->arrow[end][0] = pixel[0] / options.width;
-        picture->arrow[end][1] = pixel[1] / options.height;
+    gboolean drawn = paint(picture, album, scene, &camera, &options, error);
+    if (drawn) {
+        point(picture, &camera, &options, (const double(*)[3])ends);
+        nw_sheet_letters_place(picture, scene, &camera, &options, group, names);
     }
-    if (drawn)
-        picture->labels = place_labels(scene, &camera, &options, group, names);
+    nw_scene_free(scene);
     return drawn;
 }
 

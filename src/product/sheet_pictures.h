@@ -1,23 +1,24 @@
 /* The pictures of a sheet for the box, drawn without a display.
  *
- * Their ground is white, since they are printed. Letters of pieces are put where a piece is seen
- * and farthest from its rim. An album has one scene for all its pictures: a painter tells scenes
- * apart by their address, so a new one where an old one was would be taken for it.
- * Thread: the one that made the album. */
-#ifndef NW_CLI_SHEET_PICTURES_H
-#define NW_CLI_SHEET_PICTURES_H
+ * Their ground is white, since they are printed. An album counts its pictures as the progress of
+ * the stage, and draws no more once that is stopped (G_IO_ERROR_CANCELLED). Thread: the one that
+ * made the album. */
+#ifndef NW_PRODUCT_SHEET_PICTURES_H
+#define NW_PRODUCT_SHEET_PICTURES_H
 
+#include "make/progress.h"
 #include "make/sheet.h"
 #include "view/picture.h"
 #include "view/show.h"
 
 typedef struct NwAlbum {
     NwStudio *studio;
-    NwScene *scene;
+    NwProgress *progress; /* borrowed, may be NULL */
+    guint done, wanted;   /* pictures */
 } NwAlbum;
 
-/* NULL with an error where no pictures can be made. */
-NwAlbum *nw_album_new(GError **error);
+/* An album of so many pictures; NULL with an error where none can be made. */
+NwAlbum *nw_album_new(guint wanted, NwProgress *progress, GError **error);
 void nw_album_free(NwAlbum *album); /* NULL is allowed */
 
 /* The finished solid in one tone, so that it does not tell where one piece ends and the next one

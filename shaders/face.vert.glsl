@@ -11,7 +11,7 @@ layout(location = 6) in vec3 beyond_b;
 layout(location = 7) in uint body;
 
 layout(std140) uniform Bodies {
-    vec4 place[BODIES]; // offset; w: 0 plain, 1 ghost, 2 lit
+    vec4 place[BODIES]; // offset; w: 0 plain, 1 ghost, 2 lit, 3 rim
     vec4 paint[BODIES]; // colour; w: how opaque
 };
 
@@ -56,7 +56,9 @@ void main() {
     // Colours go towards white where the light is strong, so that bright faces stay matte.
     vec3 lit = colour.rgb * min(light, 1.0) + vec3(max(light - 1.0, 0.0));
     fill = vec4(lit, away ? colour.a * 0.6 : colour.a);
-    ink = vec4(where.w == 2.0 ? mix(ink_colour, colour.rgb, 0.25) : ink_colour,
+    ink = vec4(where.w == 3.0   ? colour.rgb
+               : where.w == 2.0 ? mix(ink_colour, colour.rgb, 0.25)
+                                : ink_colour,
                (away ? lines.y : lines.x) * (where.w == 1.0 ? 0.35 : 1.0));
 
     near_a = rim_a;

@@ -225,12 +225,11 @@ END_TEST
 START_TEST(marks_paths_wires_and_flags_show) {
     NwScene *scene = divided_box();
     cairo_surface_t *plain = draw(scene, 300, 240, false);
-    for (int what = 0; what < 5; what++) {
+    for (int what = 0; what < 7; what++) {
         NwScene *other = divided_box();
         NwSolid *box = nw_solid_copy(other->bodies[0].solid);
         if (what == 0)
-            nw_scene_add_mark(other, (NwPart){nw_cell_at(&box->cells[0]), 0}, 0,
-                              (NwColour){1, 0, 0});
+            nw_scene_add_mark(other, box, 0, (NwColour){1, 0, 0}, NW_MARK_FULL);
         else if (what == 1)
             nw_scene_add_path(other, (const double[2][3]){{0, 0, 0}, {2, 2, 2}}, 2,
                               (NwColour){1, 0, 0});
@@ -238,8 +237,12 @@ START_TEST(marks_paths_wires_and_flags_show) {
             nw_scene_paint(other, 0, other->bodies[0].colour, NW_BODY_HIDDEN);
         else if (what == 3)
             nw_scene_paint(other, 1, other->bodies[1].colour, NW_BODY_LIT);
-        else
+        else if (what == 4)
             nw_scene_paint(other, 1, other->bodies[1].colour, NW_BODY_GHOST);
+        else if (what == 5)
+            nw_scene_add_mark(other, box, 0, (NwColour){1, 0, 0}, NW_MARK_RIM);
+        else
+            nw_scene_add_point(other, (NwScenePoint){.vertex = {2, 2, 2}, .body = SIZE_MAX});
         cairo_surface_t *picture = draw(other, 300, 240, false);
         ck_assert_msg(difference(plain, picture, 8) > 0.002, "%d", what);
         cairo_surface_destroy(picture);

@@ -59,19 +59,26 @@ static char *dup_found(NwFindingItem *item, const NwDesign *design) {
 }
 
 static const struct {
-    const char *head;
+    const char *head, *tooltip;
     char *(*dup_text)(NwFindingItem *item, const NwDesign *design); /* NULL: mark and word */
     GCompareDataFunc compare;
     gboolean numeric;
-    gboolean expand;
+    guint least, natural; /* characters */
 } columns[NW_COLUMN_COUNT] = {
-    [NW_COLUMN_STATE] = {N_("State"), NULL, nw_compare_usual, FALSE, TRUE},
-    [NW_COLUMN_LEVEL] = {N_("Level"), dup_level, nw_compare_level, TRUE, FALSE},
-    [NW_COLUMN_SLIDES] = {N_("Slides"), dup_slides, nw_compare_slides, TRUE, FALSE},
-    [NW_COLUMN_FIRST_OUT] = {N_("First out"), dup_first_out, nw_compare_first_out, FALSE, FALSE},
-    [NW_COLUMN_LAST_OUT] = {N_("Last"), dup_last_out, nw_compare_last_out, FALSE, FALSE},
-    [NW_COLUMN_DIFFERENCE] = {N_("Differs"), dup_difference, nw_compare_difference, TRUE, FALSE},
-    [NW_COLUMN_NUMBER] = {N_("Found"), dup_found, nw_compare_number, TRUE, FALSE},
+    [NW_COLUMN_STATE] = {N_("State"), N_("Intended, a cook, or not to be reached by slides"), NULL,
+                         nw_compare_usual, FALSE, 11, 11},
+    [NW_COLUMN_LEVEL] = {N_("Level"), N_("Slides until the first piece is out"), dup_level,
+                         nw_compare_level, TRUE, 2, 3},
+    [NW_COLUMN_SLIDES] = {N_("All"), N_("Slides until all pieces are apart"), dup_slides,
+                          nw_compare_slides, TRUE, 2, 3},
+    [NW_COLUMN_FIRST_OUT] = {N_("First"), N_("What comes out first"), dup_first_out,
+                             nw_compare_first_out, FALSE, 3, 6},
+    [NW_COLUMN_LAST_OUT] = {N_("Last"), N_("What comes out last"), dup_last_out,
+                            nw_compare_last_out, FALSE, 3, 4},
+    [NW_COLUMN_DIFFERENCE] = {N_("Diff."), N_("Pieces that stand elsewhere than intended"),
+                              dup_difference, nw_compare_difference, TRUE, 2, 3},
+    [NW_COLUMN_NUMBER] = {N_("No."), N_("Which one the search found it as"), dup_found,
+                          nw_compare_number, TRUE, 2, 4},
 };
 
 /* ---- cells ------------------------------------------------------------------------------- */
@@ -92,7 +99,8 @@ static GtkWidget *new_text(gboolean numeric, guint least, guint natural) {
 
 static void set_up_text(GtkSignalListItemFactory *factory, GtkListItem *row, gpointer column) {
     (void)factory;
-    GtkWidget *text = new_text(columns[GPOINTER_TO_INT(column)].numeric, 3, 5);
+    int c = GPOINTER_TO_INT(column);
+    GtkWidget *text = new_text(columns[c].numeric, columns[c].least, columns[c].natural);
     g_object_set_data(G_OBJECT(text), row_key, row);
     gtk_list_item_set_child(row, text);
 }
@@ -156,11 +164,15 @@ void nw_finding_columns_add(NwFindingList *list, GtkColumnView *view) {
         GtkCustomSorter *sorter = gtk_custom_sorter_new(columns[i].compare, NULL, NULL);
         gtk_column_view_column_set_sorter(column, GTK_SORTER(sorter));
         gtk_column_view_column_set_resizable(column, TRUE);
-        gtk_column_view_column_set_expand(column, columns[i].expand);
+        gtk_column_view_column_set_expand(column, i == NW_COLUMN_FIRST_OUT);
         gtk_column_view_append_column(view, column);
         g_object_unref(sorter);
         g_object_unref(column);
     }
+    /* A column has no tooltip, but the titles stand in the header in their order. */
+    GtkWidget *title = gtk_widget_get_first_child(gtk_widget_get_first_child(GTK_WIDGET(view)));
+    for (int i = 0; title && i < NW_COLUMN_COUNT; i++, title = gtk_widget_get_next_sibling(title))
+        gtk_widget_set_tooltip_text(title, _(columns[i].tooltip));
 }
 
 GtkListItem *nw_finding_columns_row_of(GtkWidget *picked) {

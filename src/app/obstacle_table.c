@@ -1,6 +1,8 @@
 #include "app/obstacle_table.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
+#include <stdlib.h>
 
 #include "app/direction_arrow.h"
 #include "app/obstacle_words.h"
@@ -12,15 +14,79 @@ struct _NwObstacleTable {
     GtkWidget parent;
     GtkGrid *grid; /* of the template, as the rest */
     GtkLabel *heading, *legend, *detail;
+
+    NwStage *stage;
+    GtkWidget *pressed;  /* the cell that stays told of; NULL: none */
+    NwFindingItem *item; /* that the table is of; NULL: it is empty */
+    int slides_done;     /* when things stand so */
 };
 
 G_DEFINE_FINAL_TYPE(NwObstacleTable, nw_obstacle_table, GTK_TYPE_WIDGET)
 
-static const char long_key[] = "nw-long";
+/* What a cell has to tell. */
+typedef struct Told {
+    char *sentence;
+    NwStoppingPart *stops;
+    size_t count;
+} Told;
+
+static const char told_key[] = "nw-told";
+
+static void told_free(gpointer data) {
+    Told *told = data;
+    g_free(told->sentence);
+    free(told->stops);
+    g_free(told);
+}
+
+/* ---- telling ----------------------------------------------------------------------------- */
+
+/* NULL: of none. */
+static void tell_of(NwObstacleTable *self, GtkWidget *cell) {
+    if (!self->stage) /* the pointer leaves while the window closes */
+        return;
+    const Told *told = cell ? g_object_get_data(G_OBJECT(cell), told_key) : NULL;
+    gtk_label_set_text(self->detail,
+                       told ? told->sentence
+                            : _("Point at a field to see which parts do the stopping."));
+    nw_stage_set_stops(self->stage, told ? told->stops : NULL, told ? told->count : 0);
+}
 
 static void on_cell(NwObstacleTable *self, GtkWidget *cell) {
-    gtk_label_set_text(self->detail, g_object_get_data(G_OBJECT(cell), long_key));
+    if (self->pressed)
+        gtk_widget_remove_css_class(self->pressed, "told");
+    self->pressed = cell;
+    gtk_widget_add_css_class(cell, "told");
+    tell_of(self, cell);
 }
+
+static void on_reached(GtkEventController *controller, gpointer self) {
+    tell_of(self, gtk_event_controller_get_widget(controller));
+}
+
+static void on_entered(GtkEventController *controller, double x, double y, gpointer self) {
+    (void)x;
+    (void)y;
+    on_reached(controller, self);
+}
+
+static void on_left(GtkEventController *controller, gpointer data) {
+    (void)controller;
+    NwObstacleTable *self = data;
+    tell_of(self, self->pressed);
+}
+
+static void follow(NwObstacleTable *self, GtkWidget *cell) {
+    GtkEventController *pointer = gtk_event_controller_motion_new();
+    GtkEventController *focus = gtk_event_controller_focus_new();
+    g_signal_connect_object(pointer, "enter", G_CALLBACK(on_entered), self, 0);
+    g_signal_connect_object(pointer, "leave", G_CALLBACK(on_left), self, 0);
+    g_signal_connect_object(focus, "enter", G_CALLBACK(on_reached), self, 0);
+    gtk_widget_add_controller(cell, pointer);
+    gtk_widget_add_controller(cell, focus);
+}
+
+/* ---- the table --------------------------------------------------------------------------- */
 
 static void add_heads(NwObstacleTable *self) {
     for (int d = 0; d < NW_CUBE_DIRECTIONS; d++) {
@@ -37,7 +103,11 @@ static void add_heads(NwObstacleTable *self) {
 static void add_cell(NwObstacleTable *self, const NwObstacleView *view, int body, int direction,
                      int row) {
     char *text = nw_obstacle_words_short(view, body, direction);
-    char *sentence = nw_obstacle_words_long(view, body, direction);
+    Told *told = g_new0(Told, 1);
+    told->sentence = nw_obstacle_words_long(view, body, direction);
+    if (view->obstacles.of[body][direction].stops)
+        told->count = nw_obstacles_parts(view->bodies, &view->standing, &view->obstacles, body,
+                                         direction, &told->stops);
     GtkWidget *label = gtk_label_new(text), *cell = gtk_button_new();
     gtk_label_set_ellipsize(GTK_LABEL(label), PANGO_ELLIPSIZE_END);
     gtk_label_set_max_width_chars(GTK_LABEL(label), 10);
@@ -46,8 +116,9 @@ static void add_cell(NwObstacleTable *self, const NwObstacleView *view, int body
     gtk_button_set_child(GTK_BUTTON(cell), label);
     gtk_button_set_has_frame(GTK_BUTTON(cell), FALSE);
     gtk_accessible_update_property(GTK_ACCESSIBLE(cell), GTK_ACCESSIBLE_PROPERTY_LABEL, text,
-                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, sentence, -1);
-    g_object_set_data_full(G_OBJECT(cell), long_key, sentence, g_free);
+                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, told->sentence, -1);
+    g_object_set_data_full(G_OBJECT(cell), told_key, told, told_free);
+    follow(self, cell);
     g_signal_connect_swapped(cell, "clicked", G_CALLBACK(on_cell), self);
     gtk_grid_attach(self->grid, cell, direction + 1, row, 1, 1);
     g_free(text);
@@ -64,17 +135,20 @@ static void add_row(NwObstacleTable *self, const NwObstacleView *view, int body,
 }
 
 static void clear(NwObstacleTable *self) {
+    self->pressed = NULL;
+    tell_of(self, NULL);
     for (GtkWidget *child; (child = gtk_widget_get_first_child(GTK_WIDGET(self->grid)));)
         gtk_grid_remove(self->grid, child);
 }
 
-void nw_obstacle_table_show(NwObstacleTable *self, const NwDesign *design, const NwFinding *finding,
-                            int slides_done) {
+static void fill(NwObstacleTable *self) {
     NwObstacleView *view = g_new(NwObstacleView, 1);
-    clear(self);
-    gtk_label_set_text(self->detail, _("Press a field to see which parts do the stopping."));
+    const NwDesign *design = nw_hunt_get_design(nw_stage_get_hunt(self->stage));
+    const NwFinding *finding = nw_finding_item_get(self->item);
+    int slides_done = self->slides_done;
     if (!nw_obstacle_view_fill(view, design, finding, slides_done)) {
         gtk_label_set_text(self->heading, _("There are too many pieces to slide."));
+        gtk_widget_set_visible(GTK_WIDGET(self->legend), FALSE);
         g_free(view);
         return;
     }
@@ -97,7 +171,34 @@ void nw_obstacle_table_show(NwObstacleTable *self, const NwDesign *design, const
     g_free(view);
 }
 
+/* Fills the table anew if it is to be of something else. On the way from one slide to the next it
+ * stays as it is. */
+static void update(NwObstacleTable *self) {
+    NwFindingItem *item =
+        nw_stage_get_obstacles(self->stage) ? nw_stage_get_item(self->stage) : NULL;
+    int slides_done = (int)floor(nw_stage_get_position(self->stage) + 1e-9);
+    if (item == self->item && slides_done == self->slides_done)
+        return;
+    g_set_object(&self->item, item);
+    self->slides_done = slides_done;
+    clear(self);
+    if (item)
+        fill(self);
+}
+
+void nw_obstacle_table_set_stage(NwObstacleTable *self, NwStage *stage) {
+    g_return_if_fail(!self->stage);
+    self->stage = g_object_ref(stage);
+    g_signal_connect_swapped(stage, "changed", G_CALLBACK(update), self);
+    g_signal_connect_swapped(stage, "position", G_CALLBACK(update), self);
+}
+
 static void nw_obstacle_table_dispose(GObject *object) {
+    NwObstacleTable *self = NW_OBSTACLE_TABLE(object);
+    if (self->stage)
+        g_signal_handlers_disconnect_by_data(self->stage, self);
+    g_clear_object(&self->stage);
+    g_clear_object(&self->item);
     GtkWidget *child = gtk_widget_get_first_child(GTK_WIDGET(object));
     g_clear_pointer(&child, gtk_widget_unparent);
     G_OBJECT_CLASS(nw_obstacle_table_parent_class)->dispose(object);

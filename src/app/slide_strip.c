@@ -3,7 +3,6 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "app/obstacle_table.h"
 #include "app/slide_card.h"
 #include "app/slide_player.h"
 #include "job/words.h"
@@ -17,8 +16,6 @@ struct _NwSlideStrip {
     GtkButton *together_button;
     GtkDropDown *speed;
     GtkScale *scrubber;
-    GtkPopover *popover;
-    NwObstacleTable *obstacles;
 
     NwStage *stage;
     NwSlidePlayer *player;
@@ -113,13 +110,6 @@ static void light_card(NwSlideStrip *self) {
     }
 }
 
-static void fill_obstacles(NwSlideStrip *self) {
-    if (!self->item || !gtk_widget_get_mapped(GTK_WIDGET(self->popover)))
-        return;
-    int done = (int)floor(nw_stage_get_position(self->stage) + 1e-9);
-    nw_obstacle_table_show(self->obstacles, design_of(self), nw_finding_item_get(self->item), done);
-}
-
 static void show_position(NwSlideStrip *self) {
     if (!self->item)
         return;
@@ -137,9 +127,6 @@ static void show_position(NwSlideStrip *self) {
         say_step(self);
     }
     self->updating = FALSE;
-    /* While it plays the table would be done anew sixty times a second. */
-    if (!nw_slide_player_get_way(self->player))
-        fill_obstacles(self);
 }
 
 static void on_card(NwSlideStrip *self, GtkWidget *pressed) {
@@ -174,17 +161,16 @@ static void make_cards(NwSlideStrip *self) {
 
 static void on_stage_changed(NwSlideStrip *self) {
     NwFindingItem *item = design_of(self) ? nw_stage_get_item(self->stage) : NULL;
-    if (item != self->item) {
-        nw_slide_player_stop(self->player);
-        gtk_popover_popdown(self->popover);
-        g_set_object(&self->item, item);
-        self->updating = TRUE;
-        if (item)
-            make_cards(self);
-        self->updating = FALSE;
-        self->current = -1;
-        gtk_widget_set_visible(GTK_WIDGET(self), item != NULL);
-    }
+    if (item == self->item)
+        return;
+    nw_slide_player_stop(self->player);
+    g_set_object(&self->item, item);
+    self->updating = TRUE;
+    if (item)
+        make_cards(self);
+    self->updating = FALSE;
+    self->current = -1;
+    gtk_widget_set_visible(GTK_WIDGET(self), item != NULL);
     show_position(self);
 }
 
@@ -250,8 +236,6 @@ static void on_player(gpointer data) {
     show_button(self->play_button, way > 0, "media-playback-start-symbolic", _("Take it apart"));
     show_button(self->together_button, way < 0, "media-seek-backward-symbolic",
                 _("Put it together"));
-    if (!way)
-        fill_obstacles(self);
 }
 
 typedef void Step(NwSlideStrip *self);
@@ -266,8 +250,7 @@ static const struct {
 /* Ahead of the scrubber, which would take the arrows for itself. */
 static gboolean on_key(NwSlideStrip *self, guint key, guint code, GdkModifierType state) {
     (void)code;
-    if (!self->item || state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SHIFT_MASK) ||
-        gtk_widget_get_mapped(GTK_WIDGET(self->popover)))
+    if (!self->item || state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SHIFT_MASK))
         return FALSE;
     for (gsize i = 0; i < G_N_ELEMENTS(keys); i++)
         if (keys[i].key == key) {
@@ -318,7 +301,6 @@ static void nw_slide_strip_dispose(GObject *object) {
 static void nw_slide_strip_class_init(NwSlideStripClass *class) {
     GtkWidgetClass *widget_class = GTK_WIDGET_CLASS(class);
     G_OBJECT_CLASS(class)->dispose = nw_slide_strip_dispose;
-    g_type_ensure(NW_TYPE_OBSTACLE_TABLE);
     gtk_widget_class_set_layout_manager_type(widget_class, GTK_TYPE_BIN_LAYOUT);
     gtk_widget_class_set_css_name(widget_class, "slidestrip");
     gtk_widget_class_set_accessible_role(widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
@@ -336,8 +318,6 @@ static void nw_slide_strip_class_init(NwSlideStripClass *class) {
     CHILD(together_button);
     CHILD(speed);
     CHILD(scrubber);
-    CHILD(popover);
-    CHILD(obstacles);
 #undef CHILD
 #define CALLBACK(name) gtk_widget_class_bind_template_callback(widget_class, name)
     CALLBACK(go_to_start);
@@ -349,7 +329,6 @@ static void nw_slide_strip_class_init(NwSlideStripClass *class) {
     CALLBACK(on_speed);
     CALLBACK(on_scrubbed);
     CALLBACK(on_key);
-    CALLBACK(fill_obstacles);
 #undef CALLBACK
     gtk_widget_class_add_binding(widget_class, GDK_KEY_space, 0, on_space, NULL);
     gtk_widget_class_add_binding(widget_class, GDK_KEY_KP_Space, 0, on_space, NULL);

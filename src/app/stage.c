@@ -9,9 +9,11 @@ struct _NwStage {
     NwFindingItem *item, *beside;
     NwAdvice *advice;
     gsize kill;
+    NwStoppingPart *stops;
+    gsize stop_count;
     double position, explode;
     NwLook look;
-    gboolean one_colour, parallel, tips;
+    gboolean one_colour, parallel, tips, obstacles;
     int cut_axis, cut_level;
     int board_axis;
     gboolean hovering;
@@ -27,11 +29,17 @@ static void tell(NwStage *self) {
     g_signal_emit(self, signals[CHANGED], 0);
 }
 
+static void drop_stops(NwStage *self) {
+    g_clear_pointer(&self->stops, g_free);
+    self->stop_count = 0;
+}
+
 /* An edit brings the sketch back; what is under the pointer may be gone. */
 static void on_design_changed(NwStage *self) {
     g_clear_object(&self->item);
     g_clear_object(&self->beside);
     g_clear_object(&self->advice);
+    drop_stops(self);
     self->position = 0;
     tell(self);
 }
@@ -45,6 +53,7 @@ static void nw_stage_dispose(GObject *object) {
     g_clear_object(&self->item);
     g_clear_object(&self->beside);
     g_clear_object(&self->advice);
+    drop_stops(self);
     G_OBJECT_CLASS(nw_stage_parent_class)->dispose(object);
 }
 
@@ -87,6 +96,7 @@ void nw_stage_set_item(NwStage *self, NwFindingItem *item) {
         return;
     g_set_object(&self->item, item);
     g_clear_object(&self->advice);
+    drop_stops(self);
     self->position = 0;
     if (!item)
         g_clear_object(&self->beside);
@@ -115,8 +125,23 @@ void nw_stage_set_advice(NwStage *self, NwAdvice *advice, gsize kill) {
     if (advice) {
         g_clear_object(&self->item);
         g_clear_object(&self->beside);
+        drop_stops(self);
         self->position = 0;
     }
+    tell(self);
+}
+
+const NwStoppingPart *nw_stage_get_stops(NwStage *self, gsize *count) {
+    *count = self->stop_count;
+    return self->stops;
+}
+
+void nw_stage_set_stops(NwStage *self, const NwStoppingPart *stops, gsize count) {
+    if (!count && !self->stop_count)
+        return;
+    drop_stops(self);
+    self->stops = g_memdup2(stops, count * sizeof *stops);
+    self->stop_count = count;
     tell(self);
 }
 
@@ -129,6 +154,7 @@ void nw_stage_set_position(NwStage *self, double position) {
     if (position == self->position)
         return;
     self->position = position;
+    nw_stage_set_stops(self, NULL, 0);
     g_signal_emit(self, signals[POSITION], 0);
 }
 
@@ -188,6 +214,14 @@ gboolean nw_stage_get_tips(NwStage *self) {
 
 void nw_stage_set_tips(NwStage *self, gboolean tips) {
     set_flag(self, &self->tips, tips);
+}
+
+gboolean nw_stage_get_obstacles(NwStage *self) {
+    return self->obstacles;
+}
+
+void nw_stage_set_obstacles(NwStage *self, gboolean obstacles) {
+    set_flag(self, &self->obstacles, obstacles);
 }
 
 int nw_stage_get_cut_axis(NwStage *self) {

@@ -15,6 +15,7 @@
 #include "app/advice.h"
 #include "app/document.h"
 #include "app/hunt.h"
+#include "slide/obstacles.h"
 #include "view/scene.h"
 
 G_BEGIN_DECLS
@@ -40,6 +41,11 @@ void nw_stage_set_beside(NwStage *self, NwFindingItem *item);
 NwAdvice *nw_stage_get_advice(NwStage *self, gsize *kill);
 void nw_stage_set_advice(NwStage *self, NwAdvice *advice, gsize kill);
 
+/* The parts of the assembly shown that stop one of its pieces, to be lit, by body; borrowed. Going
+ * on along the way out takes them away, and so does another assembly. */
+const NwStoppingPart *nw_stage_get_stops(NwStage *self, gsize *count);
+void nw_stage_set_stops(NwStage *self, const NwStoppingPart *stops, gsize count);
+
 double nw_stage_get_position(NwStage *self);
 void nw_stage_set_position(NwStage *self, double position);
 int nw_stage_get_slides(NwStage *self); /* slides of the assembly shown; 0 for the sketch */
@@ -58,6 +64,11 @@ void nw_stage_set_parallel(NwStage *self, gboolean parallel);
 
 gboolean nw_stage_get_tips(NwStage *self); /* light the sharp tips */
 void nw_stage_set_tips(NwStage *self, gboolean tips);
+
+/* Whether the table of what stops each piece stands in place of the layers while an assembly is
+ * shown. */
+gboolean nw_stage_get_obstacles(NwStage *self);
+void nw_stage_set_obstacles(NwStage *self, gboolean obstacles);
 
 /* The cutting plane: parts of cells at `level` and beyond along an axis are not drawn and not
  * picked. Axis -1: no cut. The level is a cell coordinate of the envelope. */

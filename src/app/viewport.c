@@ -35,8 +35,13 @@ static void describe(NwViewport *self) {
         : self->stage && nw_stage_get_advice(self->stage, &kill)
             ? g_strdup(_("Sketch with a proposal lit, beside the cook"))
             : g_strdup(_("Sketch"));
-    char *text = g_strdup_printf(_("%s; turned %.0f°, tilted %.0f°"), what,
-                                 self->camera.yaw * 180 / G_PI, self->camera.pitch * 180 / G_PI);
+    gsize stops = 0;
+    if (self->stage)
+        nw_stage_get_stops(self->stage, &stops);
+    char *text =
+        g_strdup_printf(stops ? _("%s, what stops a piece is outlined; turned %.0f°, tilted %.0f°")
+                              : _("%s; turned %.0f°, tilted %.0f°"),
+                        what, self->camera.yaw * 180 / G_PI, self->camera.pitch * 180 / G_PI);
     gtk_accessible_update_property(GTK_ACCESSIBLE(self->area), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
                                    text, -1);
     g_free(text);

@@ -2,7 +2,6 @@
 
 #include <stdlib.h>
 
-#include "base/bits.h"
 #include "design/bodies.h"
 #include "design/brush.h"
 #include "design/tips.h"
@@ -164,52 +163,45 @@ void nw_viewport_scene_place(NwViewportScene *self, NwStage *stage) {
 
 /* ---- marks ------------------------------------------------------------------------------- */
 
-static void mark_parts(NwViewportScene *self, const NwSolid *parts, NwColour colour) {
-    for (size_t i = 0; i < parts->count; i++)
-        for (int mask = parts->cells[i].mask; mask; mask &= mask - 1) {
-            NwPart part = {nw_cell_at(&parts->cells[i]), nw_lowest((uint64_t)mask)};
-            nw_scene_add_mark(self->scene, part, SIZE_MAX, colour);
-        }
+static void mark_parts(NwViewportScene *self, const NwSolid *parts, NwColour colour,
+                       NwMarkLook look) {
+    nw_scene_add_mark(self->scene, parts, SIZE_MAX, colour, look);
 }
 
-static gboolean has_vertex(NwPart part, NwVec vertex) {
-    NwVec vertices[4];
-    nw_part_vertices(part, vertices);
-    for (int k = 0; k < 4; k++)
-        if (nw_vec_equal(vertices[k], vertex))
-            return TRUE;
-    return FALSE;
-}
-
-/* A sharp tip is that of one part: the one of the piece that has its vertex. */
-static void mark_tip(NwViewportScene *self, const NwSolid *piece, size_t body, const NwTip *tip) {
-    for (size_t i = 0; i < piece->count; i++)
-        for (int mask = piece->cells[i].mask; mask; mask &= mask - 1) {
-            NwPart part = {nw_cell_at(&piece->cells[i]), nw_lowest((uint64_t)mask)};
-            if (has_vertex(part, tip->vertex))
-                nw_scene_add_mark(self->scene, part, body, tip->hidden ? sharp_hidden : sharp_open);
-        }
+/* A star at each sharp tip of a body; a thin cross where no hand can reach it. */
+static void mark_tips_of(NwViewportScene *self, const NwDesign *design, int body) {
+    NwMotion motion = {0, {0, 0, 0}};
+    if (design->intended_count)
+        motion = design->intended[body].motion;
+    NwTip *tips;
+    size_t count = nw_piece_tips(design, self->show->pieces[body], &tips);
+    for (size_t i = 0; i < count; i++) {
+        NwScenePoint point = {.body = (size_t)body, .thin = tips[i].hidden};
+        point.vertex = nw_vec_add(nw_turn_vec(motion.turn, tips[i].vertex), motion.shift);
+        point.colour = tips[i].hidden ? sharp_hidden : sharp_open;
+        if (tips[i].sharp)
+            nw_scene_add_point(self->scene, point);
+    }
+    free(tips);
 }
 
 static void mark_tips(NwViewportScene *self, const NwDesign *design, NwDocument *document) {
-    for (int piece = 0; piece < (int)design->piece_count && piece < self->show->body_count;
-         piece++) {
-        NwTip *tips;
-        size_t count = nw_piece_tips(design, piece, &tips);
-        for (size_t i = 0; i < count; i++)
-            if (tips[i].sharp && nw_document_shows(document, piece))
-                mark_tip(self, design->pieces[piece].solid, (size_t)piece, &tips[i]);
-        free(tips);
-    }
+    for (int body = 0; body < self->show->body_count; body++)
+        if (nw_document_shows(document, self->show->pieces[body]))
+            mark_tips_of(self, design, body);
 }
 
-/* The cook laid beside stands still, so any of its bodies tells how far aside it is. */
-static void mark_killed(NwViewportScene *self, const NwKill *kill, NwColour colour) {
-    for (size_t i = 0; i < kill->there->count; i++)
-        for (int mask = kill->there->cells[i].mask; mask; mask &= mask - 1) {
-            NwPart part = {nw_cell_at(&kill->there->cells[i]), nw_lowest((uint64_t)mask)};
-            nw_scene_add_mark(self->scene, part, self->beside, colour);
-        }
+/* The parts of an assembly that stop a piece, as they have travelled with their bodies. */
+static void mark_stops(NwViewportScene *self, NwStage *stage, NwColour colour) {
+    gsize count, last;
+    const NwStoppingPart *stops = nw_stage_get_stops(stage, &count);
+    for (gsize first = 0; first < count; first = last) {
+        NwSolid *parts = nw_solid_new();
+        for (last = first; last < count && stops[last].body == stops[first].body; last++)
+            nw_solid_add(parts, stops[last].part.cell, 1 << stops[last].part.bit);
+        nw_scene_add_mark(self->scene, parts, (size_t)stops[first].body, colour, NW_MARK_RIM);
+        nw_solid_free(parts);
+    }
 }
 
 static void mark_advice(NwViewportScene *self, NwStage *stage, NwColour colour) {
@@ -217,27 +209,32 @@ static void mark_advice(NwViewportScene *self, NwStage *stage, NwColour colour) 
     NwAdvice *advice = nw_stage_get_advice(stage, &number);
     if (!advice)
         return;
-    mark_parts(self, nw_advice_get_here(advice), colour);
+    mark_parts(self, nw_advice_get_here(advice), colour, NW_MARK_FULL);
     const NwKill *kill = nw_advice_get_kill(advice, number);
+    /* The cook laid beside stands still, so any of its bodies tells how far aside it is. */
     if (kill && self->beside < SIZE_MAX)
-        mark_killed(self, kill, colour);
+        nw_scene_add_mark(self->scene, kill->there, self->beside, colour, NW_MARK_FULL);
 }
 
 void nw_viewport_scene_mark(NwViewportScene *self, NwStage *stage) {
     NwDocument *document = nw_stage_get_document(stage);
     const NwDesign *design = nw_document_get_design(document);
     nw_scene_clear_marks(self->scene);
-    if (!design || !is_sketch(stage) || !self->show)
+    if (!design || !self->show)
         return;
     const NwPaper *paper = nw_palette_paper(self->scene->dark);
+    if (!is_sketch(stage)) {
+        mark_stops(self, stage, paper->mark);
+        return;
+    }
     if (nw_stage_get_tips(stage))
         mark_tips(self, design, document);
     mark_advice(self, stage, paper->mark);
-    mark_parts(self, nw_document_get_selection(document), paper->ink);
+    mark_parts(self, nw_document_get_selection(document), paper->ink, NW_MARK_FULL);
     NwPart hover;
     if (nw_stage_get_hover(stage, &hover)) {
         NwSolid *parts = nw_stage_brush_parts(stage, hover);
-        mark_parts(self, parts, paper->mark);
+        mark_parts(self, parts, paper->mark, NW_MARK_RIM);
         nw_solid_free(parts);
     }
 }

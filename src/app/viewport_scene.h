@@ -21,7 +21,7 @@ void nw_viewport_scene_clear(NwViewportScene *self);
 void nw_viewport_scene_rebuild(NwViewportScene *self, NwStage *stage, gboolean dark);
 void nw_viewport_scene_place(NwViewportScene *self, NwStage *stage);
 
-/* The marks alone: what is pointed at, selected, or sharp. */
+/* The marks alone: what is pointed at, selected, sharp, or in the way. */
 void nw_viewport_scene_mark(NwViewportScene *self, NwStage *stage);
 
 /* The part of the sketch under a ray; FALSE where there is none, or an assembly is shown. */

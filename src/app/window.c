@@ -74,6 +74,17 @@ static void on_changed(NwWindow *self) {
     nw_window_update_actions(self);
 }
 
+static void on_stage_changed(NwWindow *self) {
+    gboolean asked = nw_stage_get_item(self->stage) && nw_stage_get_obstacles(self->stage);
+    gtk_stack_set_visible_child_name(self->below, asked ? "obstacles" : "board");
+    nw_window_update_actions(self);
+}
+
+/* The setting numbers the looks as NwLook does. */
+static void on_look_setting(NwWindow *self) {
+    nw_stage_set_look(self->stage, (NwLook)g_settings_get_enum(self->settings, "look"));
+}
+
 static void on_block_closed(NwWindow *self) {
     gtk_stack_set_visible_child_name(self->side, "list");
 }
@@ -185,6 +196,8 @@ static void nw_window_dispose(GObject *object) {
         g_signal_handlers_disconnect_by_data(self->hunt, self);
     if (self->stage)
         g_signal_handlers_disconnect_by_data(self->stage, self);
+    if (self->settings)
+        g_signal_handlers_disconnect_by_data(self->settings, self);
     gtk_widget_dispose_template(GTK_WIDGET(self), NW_TYPE_WINDOW);
     g_clear_object(&self->chooser);
     g_clear_object(&self->stage);
@@ -202,6 +215,7 @@ static void nw_window_class_init(NwWindowClass *class) {
     g_type_ensure(NW_TYPE_START_PAGE);
     g_type_ensure(NW_TYPE_PIECE_PANEL);
     g_type_ensure(NW_TYPE_BOARD_PANEL);
+    g_type_ensure(NW_TYPE_OBSTACLE_TABLE);
     g_type_ensure(NW_TYPE_VIEWPORT);
     g_type_ensure(NW_TYPE_SLIDE_STRIP);
     g_type_ensure(NW_TYPE_ASSEMBLY_PANEL);
@@ -221,7 +235,9 @@ static void nw_window_class_init(NwWindowClass *class) {
     gtk_widget_class_bind_template_child(widget, NwWindow, middle_paned);
     gtk_widget_class_bind_template_child(widget, NwWindow, start_page);
     gtk_widget_class_bind_template_child(widget, NwWindow, piece_panel);
+    gtk_widget_class_bind_template_child(widget, NwWindow, below);
     gtk_widget_class_bind_template_child(widget, NwWindow, board_panel);
+    gtk_widget_class_bind_template_child(widget, NwWindow, obstacles);
     gtk_widget_class_bind_template_child(widget, NwWindow, viewport);
     gtk_widget_class_bind_template_child(widget, NwWindow, slide_strip);
     gtk_widget_class_bind_template_child(widget, NwWindow, side);
@@ -249,10 +265,12 @@ NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
     self->document = nw_document_new(library);
     self->hunt = nw_hunt_new(self->document);
     self->stage = nw_stage_new(self->document, self->hunt);
+    on_look_setting(self);
     nw_window_add_actions(self);
     nw_start_page_set_stage(self->start_page, self->stage);
     nw_piece_panel_set_stage(self->piece_panel, self->stage);
     nw_board_panel_set_stage(self->board_panel, self->stage);
+    nw_obstacle_table_set_stage(self->obstacles, self->stage);
     nw_viewport_set_stage(self->viewport, self->stage);
     nw_slide_strip_set_stage(self->slide_strip, self->stage);
     nw_assembly_panel_set_stage(self->assembly_panel, self->stage);
@@ -260,7 +278,8 @@ NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
     g_signal_connect_swapped(self->document, "changed", G_CALLBACK(on_changed), self);
     g_signal_connect_swapped(self->document, "trouble", G_CALLBACK(on_trouble), self);
     g_signal_connect_swapped(self->hunt, "changed", G_CALLBACK(nw_window_update_actions), self);
-    g_signal_connect_swapped(self->stage, "changed", G_CALLBACK(nw_window_update_actions), self);
+    g_signal_connect_swapped(self->stage, "changed", G_CALLBACK(on_stage_changed), self);
+    g_signal_connect_swapped(self->settings, "changed::look", G_CALLBACK(on_look_setting), self);
     g_signal_connect_swapped(self->block_panel, "closed", G_CALLBACK(on_block_closed), self);
     g_signal_connect_swapped(self->start_page, "open-design", G_CALLBACK(on_open_design), self);
     g_signal_connect_swapped(self->start_page, "open-bundled", G_CALLBACK(on_open_bundled), self);

@@ -168,7 +168,7 @@ static void beside(NwWindow *self) {
 static void go_to_panel(NwWindow *self, int step) {
     GtkWidget *const panels[] = {GTK_WIDGET(self->piece_panel), GTK_WIDGET(self->viewport),
                                  GTK_WIDGET(self->slide_strip), GTK_WIDGET(self->board_panel),
-                                 GTK_WIDGET(self->assembly_panel)};
+                                 GTK_WIDGET(self->obstacles),   GTK_WIDGET(self->assembly_panel)};
     const int count = G_N_ELEMENTS(panels);
     GtkWidget *focus = gtk_window_get_focus(GTK_WINDOW(self));
     int at = step > 0 ? count - 1 : 0;
@@ -279,6 +279,7 @@ static const struct {
     {"parallel", nw_stage_get_parallel, nw_stage_set_parallel},
     {"one-colour", nw_stage_get_one_colour, nw_stage_set_one_colour},
     {"tips", nw_stage_get_tips, nw_stage_set_tips},
+    {"obstacles", nw_stage_get_obstacles, nw_stage_set_obstacles},
 };
 
 static void on_switch(GSimpleAction *action, GVariant *value, gpointer data) {
@@ -303,7 +304,7 @@ static void on_look(GSimpleAction *action, GVariant *value, gpointer data) {
     (void)action;
     for (int look = 0; look < (int)G_N_ELEMENTS(looks); look++)
         if (g_strcmp0(looks[look], g_variant_get_string(value, NULL)) == 0)
-            nw_stage_set_look(self->stage, (NwLook)look);
+            g_settings_set_enum(self->settings, "look", look);
     nw_window_update_actions(self);
 }
 

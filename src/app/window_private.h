@@ -5,6 +5,7 @@
 #include "app/assembly_panel.h"
 #include "app/block_panel.h"
 #include "app/board_panel.h"
+#include "app/obstacle_table.h"
 #include "app/piece_panel.h"
 #include "app/slide_strip.h"
 #include "app/start_page.h"
@@ -26,7 +27,9 @@ struct _NwWindow {
     GtkPaned *left_paned, *right_paned, *middle_paned;
     NwStartPage *start_page;
     NwPiecePanel *piece_panel;
+    GtkStack *below; /* of the view in space */
     NwBoardPanel *board_panel;
+    NwObstacleTable *obstacles;
     NwViewport *viewport;
     NwSlideStrip *slide_strip;
     GtkStack *side;

@@ -87,14 +87,19 @@ void nw_faces_place(NwFaces *faces, const NwScene *scene, float opaque) {
     for (size_t i = 0; i < scene->body_count; i++) {
         const NwSceneBody *body = &scene->bodies[i];
         gboolean ghost = (body->flags & NW_BODY_GHOST) != 0, lit = (body->flags & NW_BODY_LIT) != 0;
+        gboolean rim = (body->flags & NW_BODY_RIM) != 0;
         for (int k = 0; k < 3; k++)
             places->place[i][k] = body->offset[k];
-        places->place[i][3] = ghost ? 1 : lit ? 2 : 0;
+        places->place[i][3] = ghost ? 1 : lit ? 2 : rim ? 3 : 0;
         float lift = lit ? 0.22f : 0;
         places->paint[i][0] = body->colour.r + (1 - body->colour.r) * lift;
         places->paint[i][1] = body->colour.g + (1 - body->colour.g) * lift;
         places->paint[i][2] = body->colour.b + (1 - body->colour.b) * lift;
-        places->paint[i][3] = opaque <= 0 ? 0 : ghost ? 0.10f : lit ? MAX(opaque, 0.8f) : opaque;
+        places->paint[i][3] = opaque <= 0 ? 0
+                              : ghost     ? 0.10f
+                              : rim       ? 0.16f
+                              : lit       ? MAX(opaque, 0.8f)
+                                          : opaque;
     }
     glBindBuffer(GL_UNIFORM_BUFFER, faces->places);
     glBufferData(GL_UNIFORM_BUFFER, sizeof *places, places, GL_DYNAMIC_DRAW);

@@ -13,6 +13,7 @@
 
 static const float clear_opaque = 0.40f; /* how opaque a see-through body is */
 static const float half_line = 0.85f;    /* pixels of ink on each side of an edge */
+static const float half_rim = 1.6f;      /* the same round a mark */
 
 struct NwPainter {
     GLuint face, peel_face, layer, line, ground; /* programs */
@@ -21,7 +22,7 @@ struct NwPainter {
     NwPeel peel;
     NwTarget target;
     NwOrder *order;
-    NwScene *marks; /* each mark a body of one part */
+    NwScene *marks; /* each mark a body */
     NwShadow *shadow;
     gboolean has_shadow;
     GLuint grey, ground_array;
@@ -116,10 +117,8 @@ static void send_marks(NwPainter *painter, const NwScene *scene) {
     nw_scene_clear(painter->marks);
     for (size_t i = 0; i < scene->mark_count; i++) {
         const NwSceneMark *mark = &scene->marks[i];
-        NwSolid *solid = nw_solid_new();
-        nw_solid_add(solid, mark->part.cell, 1 << mark->part.bit);
-        size_t at = nw_scene_add(painter->marks, solid, mark->colour, 0);
-        nw_solid_free(solid);
+        size_t at = nw_scene_add(painter->marks, mark->solid, mark->colour,
+                                 mark->look == NW_MARK_RIM ? NW_BODY_RIM : 0);
         if (at == NW_SCENE_BODIES_MAX)
             break;
         if (mark->body < scene->body_count) {
@@ -278,6 +277,24 @@ static gboolean draw_layers(const Job *job, GLuint frame, GError **error) {
                         job->width, job->height, error);
 }
 
+/* Draws what is to be found even where something hides it: faint there, strong where nothing
+ * does. */
+static void draw_twice(const Job *job, void (*draw_once)(const Job *job)) {
+    blend_over();
+    glEnable(GL_DEPTH_TEST);
+    glDepthFunc(GL_GREATER);
+    glBlendColor(0.35f, 0.35f, 0.35f, 0.35f);
+    glBlendFunc(GL_CONSTANT_ALPHA, GL_ONE_MINUS_CONSTANT_ALPHA);
+    draw_once(job);
+    glDepthFunc(GL_LEQUAL);
+    blend_over();
+    draw_once(job);
+}
+
+static void draw_points(const Job *job) {
+    nw_strokes_draw_points(&job->painter->strokes);
+}
+
 static void draw_strokes(const Job *job) {
     GLuint program = job->painter->line;
     glUseProgram(program);
@@ -289,9 +306,14 @@ static void draw_strokes(const Job *job) {
     nw_strokes_draw_wire(&job->painter->strokes);
     glDisable(GL_DEPTH_TEST);
     nw_strokes_draw_paths(&job->painter->strokes);
+    glEnable(GL_DEPTH_TEST);
+    draw_twice(job, draw_points);
 }
 
-/* Marked parts: faint where something hides them, strong where nothing does. */
+static void draw_mark_faces(const Job *job) {
+    nw_faces_draw(&job->painter->mark_faces, job->painter->face);
+}
+
 static void draw_marks(const Job *job) {
     NwPainter *painter = job->painter;
     if (!painter->marks->body_count)
@@ -300,19 +322,11 @@ static void draw_marks(const Job *job) {
     const NwOrderItem *items =
         nw_order_sort(painter->order, painter->marks, job->camera, FALSE, &count);
     nw_faces_list(&painter->mark_faces, painter->marks, job->camera, items, count, TRUE);
-    blend_over();
-    glEnable(GL_DEPTH_TEST);
     glEnable(GL_POLYGON_OFFSET_FILL);
     glPolygonOffset(-1, -2);
-    glDepthFunc(GL_GREATER);
-    glEnable(GL_BLEND);
-    glBlendColor(0.35f, 0.35f, 0.35f, 0.35f);
-    glBlendFunc(GL_CONSTANT_ALPHA, GL_ONE_MINUS_CONSTANT_ALPHA);
     use_faces(job, painter->face, 1, 0);
-    nw_faces_draw(&painter->mark_faces, painter->face);
-    glDepthFunc(GL_LEQUAL);
-    blend_over();
-    nw_faces_draw(&painter->mark_faces, painter->face);
+    glUniform1f(glGetUniformLocation(painter->face, "half_width"), half_rim * job->scale);
+    draw_twice(job, draw_mark_faces);
     glDisable(GL_POLYGON_OFFSET_FILL);
 }
 
@@ -347,8 +361,8 @@ static gboolean draw(const Job *job, GLuint frame, gboolean best, GError **error
     else
         draw_ordered(job, FALSE);
     if (drawn) {
-        draw_strokes(job);
         draw_marks(job);
+        draw_strokes(job);
     }
     return drawn;
 }

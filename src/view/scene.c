@@ -22,6 +22,7 @@ void nw_scene_free(NwScene *scene) {
     nw_scene_clear(scene);
     free(scene->bodies);
     free(scene->marks);
+    free(scene->points);
     free(scene->paths);
     free(scene);
 }
@@ -32,10 +33,11 @@ void nw_scene_clear(NwScene *scene) {
         nw_solid_free(scene->bodies[i].shown);
         nw_mesh_free(scene->bodies[i].mesh);
     }
+    nw_scene_clear_marks(scene);
     nw_scene_clear_paths(scene);
     nw_mesh_free(scene->wire);
     scene->wire = NULL;
-    scene->body_count = scene->mark_count = 0;
+    scene->body_count = 0;
     scene->built++;
 }
 
@@ -98,15 +100,27 @@ void nw_scene_set_section(NwScene *scene, const NwPlane *plane) {
     scene->built++;
 }
 
-void nw_scene_add_mark(NwScene *scene, NwPart part, size_t body, NwColour colour) {
+void nw_scene_add_mark(NwScene *scene, const NwSolid *solid, size_t body, NwColour colour,
+                       NwMarkLook look) {
+    if (!solid->count)
+        return;
     scene->marks =
         nw_grow(scene->marks, scene->mark_count, &scene->mark_capacity, sizeof(NwSceneMark));
-    scene->marks[scene->mark_count++] = (NwSceneMark){part, body, colour};
+    scene->marks[scene->mark_count++] = (NwSceneMark){nw_solid_copy(solid), body, colour, look};
+    scene->moved++;
+}
+
+void nw_scene_add_point(NwScene *scene, NwScenePoint point) {
+    scene->points =
+        nw_grow(scene->points, scene->point_count, &scene->point_capacity, sizeof(NwScenePoint));
+    scene->points[scene->point_count++] = point;
     scene->moved++;
 }
 
 void nw_scene_clear_marks(NwScene *scene) {
-    scene->mark_count = 0;
+    for (size_t i = 0; i < scene->mark_count; i++)
+        nw_solid_free(scene->marks[i].solid);
+    scene->mark_count = scene->point_count = 0;
     scene->moved++;
 }
 

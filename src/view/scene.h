@@ -3,7 +3,8 @@
  * A body is a solid as it stands in the assembly, displaced by an offset that may be a fraction.
  * A section hides the parts beyond a plane of the lattice, in bodies as they stand before they are
  * displaced; planes of the lattice cut no part, so the cut faces of what is left are whole faces.
- * Marks tint single parts and are drawn over everything that hides them.
+ * Marks bring out parts, and points bring out vertices; both are drawn over everything that hides
+ * them, but fainter there.
  *
  * Coordinates: cells. Ownership: the scene copies what it is given. Its serial number, which no
  * other scene of the process has had, and two stamps tell a painter what to renew: `built` counts
@@ -28,6 +29,7 @@ enum {
     NW_BODY_GHOST = 1,  /* faint, casts no shadow, is not picked */
     NW_BODY_LIT = 2,    /* brought out */
     NW_BODY_HIDDEN = 4, /* not drawn, not picked */
+    NW_BODY_RIM = 8,    /* edges in its own colour, and but a breath of it between them */
 };
 
 typedef struct NwSceneBody {
@@ -39,12 +41,26 @@ typedef struct NwSceneBody {
     unsigned flags;
 } NwSceneBody;
 
-/* A tinted part; it goes with a body, or stands still if `body` is no index. */
+typedef enum NwMarkLook {
+    NW_MARK_FULL, /* painted over */
+    NW_MARK_RIM,  /* an outline and a breath of colour, through which the piece can be seen */
+} NwMarkLook;
+
+/* Parts that are brought out; they go with a body, or stand still if `body` is no index. */
 typedef struct NwSceneMark {
-    NwPart part;
+    NwSolid *solid;
     size_t body;
     NwColour colour;
+    NwMarkLook look;
 } NwSceneMark;
+
+/* A small star at a vertex of a body. */
+typedef struct NwScenePoint {
+    NwVec vertex;
+    size_t body;
+    NwColour colour;
+    bool thin; /* a thin cross instead */
+} NwScenePoint;
 
 typedef struct NwScenePath {
     float (*points)[3];
@@ -57,6 +73,8 @@ typedef struct NwScene {
     size_t body_count, body_capacity;
     NwSceneMark *marks;
     size_t mark_count, mark_capacity;
+    NwScenePoint *points;
+    size_t point_count, point_capacity;
     NwScenePath *paths;
     size_t path_count, path_capacity;
     NwMesh *wire; /* only its edges are drawn; NULL: none */
@@ -79,7 +97,7 @@ typedef struct NwScenePick {
 NwScene *nw_scene_new(void);
 void nw_scene_free(NwScene *scene); /* NULL is allowed */
 
-/* Takes away bodies, marks, paths and wire; the looks and the section stay. */
+/* Takes away bodies, marks, points, paths and wire; the looks and the section stay. */
 void nw_scene_clear(NwScene *scene);
 
 /* Adds a body and returns its index, or NW_SCENE_BODIES_MAX if that many are there. */
@@ -90,8 +108,10 @@ void nw_scene_paint(NwScene *scene, size_t body, NwColour colour, unsigned flags
 /* Keeps the parts within the plane; NULL shows all. */
 void nw_scene_set_section(NwScene *scene, const NwPlane *plane);
 
-void nw_scene_add_mark(NwScene *scene, NwPart part, size_t body, NwColour colour);
-void nw_scene_clear_marks(NwScene *scene);
+void nw_scene_add_mark(NwScene *scene, const NwSolid *solid, size_t body, NwColour colour,
+                       NwMarkLook look);
+void nw_scene_add_point(NwScene *scene, NwScenePoint point);
+void nw_scene_clear_marks(NwScene *scene); /* and points */
 void nw_scene_add_path(NwScene *scene, const double (*points)[3], size_t count, NwColour colour);
 void nw_scene_clear_paths(NwScene *scene);
 void nw_scene_set_wire(NwScene *scene, const NwSolid *solid); /* NULL: none */

@@ -7,6 +7,7 @@
 #include "base/memory.h"
 
 static const float head_length = 0.45f; /* of an arrow, cells */
+static const float star_reach = 0.2f;   /* of a star from its point, cells */
 
 typedef struct Corner {
     float at[3], other[3];
@@ -75,6 +76,23 @@ static void add_path(Builder *builder, const NwScenePath *path, float width) {
     }
 }
 
+/* Three strokes that cross at the point, one along each axis: spindles, or thin lines. */
+static void add_star(Builder *builder, const NwScene *scene, const NwScenePoint *point,
+                     float width) {
+    const float paint[4] = {point->colour.r, point->colour.g, point->colour.b, 1};
+    const float middle = point->thin ? width : 2.6f * width, end = point->thin ? width : 0;
+    float at[3];
+    for (int k = 0; k < 3; k++)
+        at[k] = (float)nw_vec_get(point->vertex, k) +
+                (point->body < scene->body_count ? scene->bodies[point->body].offset[k] : 0);
+    for (int k = 0; k < 3; k++)
+        for (int sign = -1; sign <= 1; sign += 2) {
+            float to[3] = {at[0], at[1], at[2]};
+            to[k] += (float)sign * star_reach;
+            add_stroke(builder, at, to, middle, end, paint);
+        }
+}
+
 static void make(NwStrokes *strokes) {
     static const GLint sizes[4] = {3, 3, 1, 4};
     static const size_t offsets[4] = {offsetof(Corner, at), offsetof(Corner, other),
@@ -109,6 +127,9 @@ void nw_strokes_load(NwStrokes *strokes, const NwScene *scene, float width) {
     for (size_t i = 0; i < scene->path_count; i++)
         add_path(&builder, &scene->paths[i], 1.3f * width);
     strokes->path_count = builder.count - strokes->wire_count;
+    for (size_t i = 0; i < scene->point_count; i++)
+        add_star(&builder, scene, &scene->points[i], width);
+    strokes->point_count = builder.count - strokes->wire_count - strokes->path_count;
     glBindBuffer(GL_ARRAY_BUFFER, strokes->vertices);
     glBufferData(GL_ARRAY_BUFFER, (GLsizeiptr)(builder.count * sizeof(Corner)), builder.corners,
                  GL_DYNAMIC_DRAW);
@@ -130,4 +151,8 @@ void nw_strokes_draw_wire(const NwStrokes *strokes) {
 
 void nw_strokes_draw_paths(const NwStrokes *strokes) {
     draw(strokes, strokes->wire_count, strokes->path_count);
+}
+
+void nw_strokes_draw_points(const NwStrokes *strokes) {
+    draw(strokes, strokes->wire_count + strokes->path_count, strokes->point_count);
 }

@@ -1,4 +1,4 @@
-/* Straight strokes of even width: the wire of the envelope, and paths with an arrow's head.
+/* Straight strokes: the wire of the envelope, paths with an arrow's head, and stars at points.
  * Inner part of painter.h. Thread: that of the current context. */
 #ifndef NW_VIEW_STROKES_H
 #define NW_VIEW_STROKES_H
@@ -10,7 +10,7 @@
 
 typedef struct NwStrokes {
     GLuint array, vertices;        /* 0: not made */
-    size_t wire_count, path_count; /* vertices, in this order */
+    size_t wire_count, path_count, point_count; /* vertices, in this order */
 } NwStrokes;
 
 void nw_strokes_clear(NwStrokes *strokes);
@@ -21,5 +21,6 @@ void nw_strokes_load(NwStrokes *strokes, const NwScene *scene, float width);
 /* With the line program in use. */
 void nw_strokes_draw_wire(const NwStrokes *strokes);
 void nw_strokes_draw_paths(const NwStrokes *strokes);
+void nw_strokes_draw_points(const NwStrokes *strokes);
 
 #endif

@@ -19,6 +19,8 @@ struct _NwDocument {
     NwLibrary *library;
     NwDesign *design;
     gint64 design_id, version;
+    gint64 saved;       /* the version last read or written */
+    gint64 unsaved;     /* the number of the last one that could not be saved */
     NwHistory *history; /* NULL where it could not be read */
     Stroke stroke;
 
@@ -134,7 +136,7 @@ static gboolean show_version(NwDocument *self, gint64 version, GError **error) {
     clear_stroke(self);
     nw_design_free(self->design);
     self->design = design;
-    self->version = version;
+    self->version = self->saved = version;
     read_history(self);
     mend_pointers(self);
     tell(self, CHANGED);
@@ -168,7 +170,7 @@ void nw_document_close(NwDocument *self) {
     clear_stroke(self);
     g_clear_pointer(&self->design, nw_design_free);
     g_clear_pointer(&self->history, nw_history_free);
-    self->design_id = self->version = 0;
+    self->design_id = self->version = self->saved = 0;
     self->piece = -1;
     tell(self, CHANGED);
 }
@@ -192,12 +194,26 @@ static gboolean step(NwDocument *self, gboolean (*go)(NwLibrary *, gint64, gint6
     return FALSE;
 }
 
+static gboolean is_saved(NwDocument *self) {
+    return self->version >= 0;
+}
+
+static gboolean back_to_saved(NwDocument *self) {
+    GError *error = NULL;
+    if (show_version(self, self->saved, &error))
+        return TRUE;
+    take_trouble(self, error);
+    return FALSE;
+}
+
 gboolean nw_document_undo(NwDocument *self) {
+    if (!is_saved(self))
+        return back_to_saved(self);
     return self->history && self->history->undo && step(self, nw_library_undo);
 }
 
 gboolean nw_document_redo(NwDocument *self) {
-    return self->history && self->history->redo && step(self, nw_library_redo);
+    return is_saved(self) && self->history && self->history->redo && step(self, nw_library_redo);
 }
 
 static char *dup_action(gint64 version, const char *action) {
@@ -207,11 +223,15 @@ static char *dup_action(gint64 version, const char *action) {
 }
 
 char *nw_document_dup_undo(NwDocument *self) {
+    if (!is_saved(self))
+        return g_strdup(_("Everything since it was last saved"));
     return self->history ? dup_action(self->history->undo, self->history->undo_action) : NULL;
 }
 
 char *nw_document_dup_redo(NwDocument *self) {
-    return self->history ? dup_action(self->history->redo, self->history->redo_action) : NULL;
+    return self->history && is_saved(self)
+               ? dup_action(self->history->redo, self->history->redo_action)
+               : NULL;
 }
 
 /* ---- changing it ------------------------------------------------------------------------- */
@@ -220,9 +240,13 @@ char *nw_document_dup_redo(NwDocument *self) {
  * maker's work stays on the bench, with a word on what is wrong. */
 static void save(NwDocument *self, const char *what) {
     GError *error = NULL;
-    if (!nw_library_save_edit(self->library, self->design_id, self->design, what, &self->version,
-                              &error))
+    if (nw_library_save_edit(self->library, self->design_id, self->design, what, &self->saved,
+                             &error)) {
+        self->version = self->saved;
+    } else {
+        self->version = --self->unsaved;
         take_trouble(self, error);
+    }
     read_history(self);
     mend_pointers(self);
     tell(self, CHANGED);

@@ -66,15 +66,15 @@ static const struct {
     guint least, natural; /* characters */
 } columns[NW_COLUMN_COUNT] = {
     [NW_COLUMN_STATE] = {N_("State"), N_("Intended, a cook, or not to be reached by slides"), NULL,
-                         nw_compare_usual, FALSE, 11, 11},
+                         nw_compare_usual, FALSE, 4, 11},
     [NW_COLUMN_LEVEL] = {N_("Level"), N_("Slides until the first piece is out"), dup_level,
                          nw_compare_level, TRUE, 2, 3},
     [NW_COLUMN_SLIDES] = {N_("All"), N_("Slides until all pieces are apart"), dup_slides,
                           nw_compare_slides, TRUE, 2, 3},
     [NW_COLUMN_FIRST_OUT] = {N_("First"), N_("What comes out first"), dup_first_out,
-                             nw_compare_first_out, FALSE, 3, 6},
+                             nw_compare_first_out, FALSE, 2, 6},
     [NW_COLUMN_LAST_OUT] = {N_("Last"), N_("What comes out last"), dup_last_out,
-                            nw_compare_last_out, FALSE, 3, 4},
+                            nw_compare_last_out, FALSE, 2, 4},
     [NW_COLUMN_DIFFERENCE] = {N_("Diff."), N_("Pieces that stand elsewhere than intended"),
                               dup_difference, nw_compare_difference, TRUE, 2, 3},
     [NW_COLUMN_NUMBER] = {N_("No."), N_("Which one the search found it as"), dup_found,
@@ -109,7 +109,8 @@ static void set_up_state(GtkSignalListItemFactory *factory, GtkListItem *row, gp
     (void)factory;
     (void)column;
     GtkWidget *box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 6);
-    GtkWidget *text = new_text(FALSE, 11, 11);
+    GtkWidget *text =
+        new_text(FALSE, columns[NW_COLUMN_STATE].least, columns[NW_COLUMN_STATE].natural);
     gtk_widget_set_hexpand(text, TRUE);
     gtk_box_append(GTK_BOX(box), nw_state_mark_new());
     gtk_box_append(GTK_BOX(box), text);

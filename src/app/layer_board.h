@@ -3,7 +3,8 @@
  * A square is a cell, with its core as a diamond and its corners as triangles (board_geometry.h).
  * An upper corner has its outer end filled. A part is filled with the colour of its piece and bears
  * the short form of the piece's name, or a pattern where letters would be too small. What is left
- * over is hatched; what may stay empty bears a ring; what is selected has an inner outline.
+ * over is hatched; where pieces overlap there are bold stripes; what may stay empty bears a ring;
+ * what is selected has an inner outline.
  *
  * Painting with the brush: press and drag does what the document's touch says; with Shift, or
  * the secondary button, it takes; with Ctrl it selects, with Ctrl and Shift it unselects. Escape

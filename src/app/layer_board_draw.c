@@ -102,6 +102,18 @@ static void draw_name(const Pen *pen, NwPart part, int piece, GdkRGBA ink) {
     cairo_new_path(pen->cairo);
 }
 
+/* Where pieces overlap: bold stripes over everything, bordered so that they show on any colour. */
+static void draw_overlap(const Pen *pen, NwPart part) {
+    double spacing = fmax(4, pen->self->plan.side / 4);
+    GdkRGBA border = nw_piece_look_ink(&pen->ink);
+    set_colour(pen->cairo, border, 0.9);
+    cairo_set_line_width(pen->cairo, 4);
+    hatch(pen, part, RISING, spacing);
+    set_colour(pen->cairo, pen->ink, 1);
+    cairo_set_line_width(pen->cairo, 2);
+    hatch(pen, part, RISING, spacing);
+}
+
 /* The outer end of an upper corner, filled: a sign for its height that needs no colour. */
 static void draw_upper_end(const Pen *pen, NwPart part) {
     NwBoardPoint points[4];
@@ -155,6 +167,8 @@ static void draw_part(const Pen *pen, NwPart part, int owner) {
         else
             draw_pattern(pen, part, owner, ink);
     }
+    if (nw_owner_map_is_shared(pen->self->owners, part))
+        draw_overlap(pen, part);
     if (nw_solid_has(pen->design->may_be_empty, part))
         draw_ring(pen, part);
     if (part.bit != 0 && nw_board_is_upper(plan->axis, part))

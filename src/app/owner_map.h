@@ -19,4 +19,7 @@ void nw_owner_map_free(NwOwnerMap *map); /* NULL is allowed */
  * over, NW_OWNER_OUTSIDE for one that is not in the envelope. Cost: a binary search. */
 int nw_owner_map_get(const NwOwnerMap *map, NwPart part);
 
+/* Whether more than one body has the part. */
+bool nw_owner_map_is_shared(const NwOwnerMap *map, NwPart part);
+
 #endif

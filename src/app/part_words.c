@@ -18,10 +18,30 @@ static const char *corner_words(int axis, NwPart part) {
     return _(words[nw_board_is_upper(axis, part)][nw_board_quarter(axis, part)]);
 }
 
+/* NULL unless several bodies have the part. */
+static char *shared_words(const NwDesign *design, NwPart part) {
+    NwBodies bodies;
+    const char *names[2];
+    size_t count = 0;
+    if (nw_bodies_of(design, &bodies) == NW_OK)
+        for (size_t b = 0; b < bodies.count; b++)
+            if (nw_solid_has(bodies.solids[b], part) && count++ < 2)
+                names[count - 1] = design->pieces[bodies.placements[b].piece].name;
+    nw_bodies_clear(&bodies);
+    if (count < 2)
+        return NULL;
+    return g_strdup_printf(count == 2 ? _("pieces %s and %s overlap here")
+                                      : _("pieces %s, %s and others overlap here"),
+                           names[0], names[1]);
+}
+
 static char *owner_words(const NwDesign *design, NwPart part) {
     if (!nw_solid_has(design->envelope, part))
-        return g_strdup(_("outside the outside shape"));
+        return g_strdup(_("not in the outside shape"));
     int owner = nw_design_owner(design, part, NULL);
+    char *shared = owner >= 0 ? shared_words(design, part) : NULL;
+    if (shared)
+        return shared;
     if (owner >= 0)
         return g_strdup_printf(_("piece %s"), design->pieces[owner].name);
     if (nw_solid_has(design->may_be_empty, part))

@@ -6,6 +6,7 @@
 #include "app/card_picture.h"
 #include "app/compare_words.h"
 #include "app/config.h"
+#include "app/sentence.h"
 #include "app/version_item.h"
 #include "store/history.h"
 
@@ -35,7 +36,9 @@ static NwLibrary *library_of(NwVersionsDialog *self) {
 }
 
 static void take_error(NwVersionsDialog *self, GError *error) {
-    gtk_label_set_text(self->changes, error->message);
+    char *text = nw_sentence(error->message);
+    gtk_label_set_text(self->changes, text);
+    g_free(text);
     g_error_free(error);
 }
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "app/config.h"
+#include "app/sentence.h"
 #include "app/window_private.h"
 #include "design/frame.h"
 #include "store/design_json.h"
@@ -14,7 +15,9 @@ G_DEFINE_FINAL_TYPE(NwWindow, nw_window, GTK_TYPE_APPLICATION_WINDOW)
 /* ---- notices ----------------------------------------------------------------------------- */
 
 void nw_window_notice(NwWindow *self, const char *sentence) {
-    gtk_label_set_text(self->notice_label, sentence);
+    char *whole = nw_sentence(sentence);
+    gtk_label_set_text(self->notice_label, whole);
+    g_free(whole);
     gtk_info_bar_set_revealed(self->notice, TRUE);
 }
 
@@ -45,8 +48,9 @@ static void update_titles(NwWindow *self) {
     }
     gboolean read_only = nw_library_is_read_only(nw_document_get_library(self->document));
     gtk_label_set_text(self->title, design->name);
-    char *subtitle = read_only
-                         ? g_strdup(_("The store can only be read: nothing will be saved"))
+    char *subtitle = read_only ? g_strdup(_("The store can only be read: nothing will be saved"))
+                     : nw_document_get_version(self->document) < 0
+                         ? g_strdup(_("The last change could not be saved"))
                          : g_strdup_printf(ngettext("%zu piece", "%zu pieces", design->piece_count),
                                            design->piece_count);
     gtk_label_set_text(self->subtitle, subtitle);

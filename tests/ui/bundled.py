@@ -60,9 +60,14 @@ def watch_an_unreachable(bench, view):
     play = bench.find('Take it apart', 'push button', bench.strip)
     assert not is_enabled(play), 'there is nothing to play'
     bench.says('Nothing comes free of .*: they stay together', bench.strip)
-    bench.unfold(bench.find('What Stops It', 'push button', bench.strip))
-    bench.says('^What stops each piece', bench.strip)
-    bench.key('Escape')
+    bench.press('What Stops It', within=bench.strip)
+    table = bench.find('What stops each piece', 'panel')
+    bench.says('^What stops each piece in the assembly', table)
+    bench.point_at(bench.find('[A-F]((,| and ).*)?', 'push button', table))
+    bench.says(r'^Along .*, \w is stopped at once by ', table)
+    bench.tells(view, 'what stops a piece is outlined')
+    bench.press('Back to the Layers', within=table)
+    bench.find('Layers', 'image')
 
 
 def watch_the_intended(bench, view):

@@ -34,6 +34,11 @@ with Workbench('--store', store) as bench:
     bench.click(bench.find('Piece B', 'list item', bench.pieces), 0.3, 0.6)
     bench.click(board, *bench.seek(board, board, 'piece A'))
     bench.says('can only be read; make the file and its folder writable')
+    # The list is that of the design as it was, and says so; undo brings back what the store has.
+    bench.find('Search Again', 'push button', bench.found)
+    bench.press('Undo')
+    bench.find('cook', 'label', bench.found)
+    bench.find('Complete', 'push button', bench.found)
     bench.quit()
 assert state_of_folder() == before, 'the store was altered'
 os.chmod(folder, 0o755)

@@ -53,14 +53,35 @@ static const struct {
     [NW_HUNT_FAILED] = {N_("The search failed"), N_("Press Search Again.")},
 };
 
+/* Before there is anything to search, the way on is to the left. */
+static gboolean has_parts(NwAssemblyPanel *self) {
+    const NwDesign *design = nw_document_get_design(nw_stage_get_document(self->stage));
+    for (size_t i = 0; design && i < design->piece_count; i++)
+        if (design->pieces[i].solid->count)
+            return TRUE;
+    return FALSE;
+}
+
+static void show_empty(NwAssemblyPanel *self, gboolean hidden) {
+    NwHuntState state = nw_hunt_get_state(hunt_of(self));
+    const char *title = _(empty[state].title), *hint = _(empty[state].hint);
+    if (hidden) {
+        title = _("None of these");
+        hint = _("No assembly found so far passes the filter.");
+    } else if (state == NW_HUNT_IDLE && !has_parts(self)) {
+        title = _("Nothing to search yet");
+        hint = _("Add pieces on the left and give them parts of the outside shape; then all ways "
+                 "they fit can be searched here.");
+    }
+    gtk_label_set_text(self->empty_title, title);
+    gtk_label_set_text(self->empty_hint, hint);
+}
+
 static void show_page(NwAssemblyPanel *self) {
     guint all = count_all(self), shown = nw_finding_list_get_shown(self->list);
-    NwHuntState state = nw_hunt_get_state(hunt_of(self));
     gboolean hidden = all && !shown;
     gtk_stack_set_visible_child_name(self->pages, shown ? "list" : "empty");
-    gtk_label_set_text(self->empty_title, hidden ? _("None of these") : _(empty[state].title));
-    gtk_label_set_text(self->empty_hint, hidden ? _("No assembly found so far passes the filter.")
-                                                : _(empty[state].hint));
+    show_empty(self, hidden);
     gtk_widget_set_visible(self->show_all, hidden);
     gtk_widget_set_visible(GTK_WIDGET(self->filter), all > 0);
     gtk_widget_set_visible(self->acts, all > 0);
@@ -86,13 +107,23 @@ static char *dup_difference(NwAssemblyPanel *self, NwFindingItem *item) {
     return text;
 }
 
+/* What to press next while no assembly is chosen. */
+static const char *next_step(NwAssemblyPanel *self) {
+    if (nw_hunt_get_state(hunt_of(self)) == NW_HUNT_STALE)
+        return _("These belong to the design as it was. Search again to see where it stands.");
+    if (!nw_finding_list_get_intended(self->list))
+        return _("Choose the assembly that the puzzle is to have, and make it the intended one.");
+    if (nw_finding_list_get_count(self->list, NW_STATE_COOK))
+        return _("Choose a cook to see how it differs and comes apart, and to block it.");
+    return _("Choose an assembly to see how it comes apart.");
+}
+
 static void update_acts(NwAssemblyPanel *self) {
     NwFindingItem *item = nw_stage_get_item(self->stage);
     gboolean stale = nw_hunt_get_state(hunt_of(self)) == NW_HUNT_STALE;
     gboolean intended = item && nw_finding_item_get(item)->intended;
     gboolean has_intended = nw_finding_list_get_intended(self->list) != NULL;
-    char *difference =
-        item ? dup_difference(self, item) : g_strdup(_("Choose an assembly to look at it."));
+    char *difference = item ? dup_difference(self, item) : g_strdup(next_step(self));
     gtk_label_set_text(self->difference, difference);
     gtk_widget_set_sensitive(self->adopt_button, item && !intended && !stale);
     gtk_widget_set_sensitive(self->beside_button, item && !intended && has_intended);
@@ -180,6 +211,7 @@ static void on_hunt_changed(NwAssemblyPanel *self) {
 }
 
 static void on_stage_changed(NwAssemblyPanel *self) {
+    show_page(self);
     nw_finding_list_choose(self->list, nw_stage_get_item(self->stage));
     update_acts(self);
 }

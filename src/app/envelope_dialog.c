@@ -7,6 +7,7 @@
 #include "app/card_picture.h"
 #include "app/config.h"
 #include "app/envelope_shape.h"
+#include "app/mnemonics.h"
 #include "app/solid_words.h"
 #include "design/brush.h"
 #include "design/edit_envelope.h"
@@ -407,6 +408,7 @@ GtkWidget *nw_envelope_dialog_new(GtkWindow *parent, NwStage *stage) {
                              self);
     on_shape_chosen(self);
     update(self);
+    nw_mnemonics_name_once(GTK_WIDGET(self));
     return GTK_WIDGET(self);
 }
 

@@ -6,6 +6,7 @@
 #include "app/explain_words.h"
 #include "app/hunt_founds.h"
 #include "app/part_words.h"
+#include "app/sentence.h"
 
 struct _NwExplainDialog {
     GtkWindow parent;
@@ -60,7 +61,9 @@ GtkWidget *nw_explain_dialog_new(GtkWindow *parent, NwStage *stage, NwPart part)
     NwFounds founds = nw_hunt_founds(hunt);
     char *place = nw_part_words(design, NULL, nw_stage_get_board_axis(stage), part);
     self->stage = g_object_ref(stage);
-    gtk_label_set_text(self->place, place);
+    char *heading = nw_sentence(place);
+    gtk_label_set_text(self->place, heading);
+    g_free(heading);
     gtk_label_set_text(self->words, _("The design is being searched without this part…"));
     self->explainer = nw_explainer_new(design, options, &founds, part, on_known, self);
     g_free(place);

@@ -29,7 +29,7 @@ char *nw_piece_mark_words(const NwDesign *design, int piece, gboolean fits) {
     GString *lines = g_string_new(NULL);
     NwPieceMarks marks = nw_piece_marks(design, piece);
     if (marks.lumps == 0)
-        add_line(lines, g_strdup(_("has no parts yet")));
+        add_line(lines, g_strdup(_("has no parts yet: paint them in the layers or in the view")));
     if (marks.lumps > 1)
         add_line(lines, g_strdup_printf(ngettext("in %zu lump", "in %zu lumps", marks.lumps),
                                         marks.lumps));

@@ -8,6 +8,7 @@
 #include "app/card_picture.h"
 #include "app/config.h"
 #include "app/design_card.h"
+#include "app/mnemonics.h"
 #include "store/history.h"
 
 enum { SECONDS_TO_PUT_BACK = 12 };
@@ -307,6 +308,7 @@ static void nw_start_page_class_init(NwStartPageClass *class) {
 
 static void nw_start_page_init(NwStartPage *self) {
     gtk_widget_init_template(GTK_WIDGET(self));
+    nw_mnemonics_name_once(GTK_WIDGET(self));
     self->pictures = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, g_object_unref);
     g_signal_connect_swapped(self->own_box, "child-activated", G_CALLBACK(on_own_activated), self);
     g_signal_connect_swapped(self->bundled_box, "child-activated", G_CALLBACK(on_bundled_activated),

@@ -6,6 +6,7 @@
 #include "app/card_picture.h"
 #include "app/compare_words.h"
 #include "app/config.h"
+#include "app/mnemonics.h"
 #include "app/sentence.h"
 #include "app/version_item.h"
 #include "store/history.h"
@@ -279,6 +280,7 @@ static void nw_versions_dialog_class_init(NwVersionsDialogClass *class) {
 
 static void nw_versions_dialog_init(NwVersionsDialog *self) {
     gtk_widget_init_template(GTK_WIDGET(self));
+    nw_mnemonics_name_once(GTK_WIDGET(self));
     self->items = g_list_store_new(NW_TYPE_VERSION_ITEM);
     self->selection = gtk_single_selection_new(g_object_ref(G_LIST_MODEL(self->items)));
     GtkListItemFactory *factory = gtk_signal_list_item_factory_new();

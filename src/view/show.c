@@ -298,6 +298,28 @@ void nw_show_add_rest(const NwShow *show, const NwDesign *design, NwScene *scene
     nw_solid_free(rest);
 }
 
+/* The longest side of the box of all bodies as they stand at first. */
+static double reach_of(const NwShow *show) {
+    double reach = 0;
+    for (int a = 0; a < show->body_count; a++)
+        for (int b = 0; b < show->body_count; b++) {
+            NwVec low = nw_solid_bounds(show->solids[a]).low;
+            NwVec high = nw_solid_bounds(show->solids[b]).high;
+            for (int k = 0; k < 3; k++)
+                reach = fmax(reach, nw_vec_get(high, k) - nw_vec_get(low, k));
+        }
+    return reach;
+}
+
+static void shorten(double ends[2][3], double longest) {
+    double length = 0;
+    for (int k = 0; k < 3; k++)
+        length += (ends[1][k] - ends[0][k]) * (ends[1][k] - ends[0][k]);
+    length = sqrt(length);
+    for (int k = 0; k < 3 && length > longest; k++)
+        ends[1][k] = ends[0][k] + longest / length * (ends[1][k] - ends[0][k]);
+}
+
 void nw_show_add_path(const NwShow *show, NwScene *scene, int slide_index, double explode) {
     double ends[2][3] = {{0}}, total = 0;
     if (slide_index < 0 || slide_index >= show->slide_count)
@@ -317,5 +339,6 @@ void nw_show_add_path(const NwShow *show, NwScene *scene, int slide_index, doubl
     for (int end = 0; end < 2; end++)
         for (int k = 0; k < 3; k++)
             ends[end][k] /= total;
+    shorten(ends, reach_of(show));
     nw_scene_add_path(scene, (const double(*)[3])ends, 2, nw_palette_paper(scene->dark)->mark);
 }

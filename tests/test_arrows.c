@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "suite.h"
+
 /* For each folder, which others it may include, itself aside; a name with a slash is one header. */
 static const struct {
     const char *folder;
@@ -191,9 +193,5 @@ int main(int argc, char **argv) {
     tcase_add_test(group, wrong_arrows_are_seen);
     tcase_add_test(group, every_include_follows_the_plan);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -10,6 +10,7 @@
 #include "base/bits.h"
 #include "design/bodies.h"
 #include "lattice/connect.h"
+#include "suite.h"
 
 enum { AXES = 3 };
 
@@ -348,9 +349,5 @@ int main(void) {
     tcase_add_test(tcase, test_owner_map);
     Suite *suite = suite_create("board");
     suite_add_tcase(suite, tcase);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

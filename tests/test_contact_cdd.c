@@ -20,6 +20,7 @@
 #include <stdlib.h>
 
 #include "lattice/contact.h"
+#include "suite.h"
 
 enum { SIXTEENTHS = 16 };
 
@@ -356,9 +357,5 @@ int main(void) {
         tcase_add_test(all, tests[i]);
     tcase_add_checked_fixture(all, set_up, tear_down);
     suite_add_tcase(suite, all);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

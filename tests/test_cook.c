@@ -20,6 +20,7 @@
 #include "plain/random_design.h"
 #include "slide/replay.h"
 #include "store/design_json.h"
+#include "suite.h"
 
 enum {
     RAW_LIMIT = 3000,
@@ -931,9 +932,5 @@ int main(int argc, char **argv) {
     tcase_add_test(known, the_lantern_s_corner_holds_off_the_cook);
     suite_add_tcase(suite, random);
     suite_add_tcase(suite, known);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

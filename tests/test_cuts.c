@@ -22,6 +22,7 @@
 #include "make/table.h"
 #include "make_fixture.h"
 #include "plain/random_design.h"
+#include "suite.h"
 
 static const char *design_folder, *test_folder;
 
@@ -502,9 +503,5 @@ int main(int argc, char **argv) {
     tcase_add_test(cases, materials_and_table);
     tcase_add_test(cases, files_are_written_whole_or_not);
     suite_add_tcase(suite, cases);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? 1 : 0;
+    return run_suite(suite);
 }

@@ -7,6 +7,7 @@
 
 #include "lattice/convex.h"
 #include "store/design_json.h"
+#include "suite.h"
 
 static const char *corpus;
 
@@ -610,9 +611,5 @@ int main(int argc, char **argv) {
     if (corpus)
         tcase_add_test(writing, the_corpus_keeps_its_word);
     suite_add_tcase(suite, writing);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

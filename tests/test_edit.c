@@ -24,6 +24,7 @@
 #include "lattice/surface.h"
 #include "lattice/symmetry.h"
 #include "sketch.h"
+#include "suite.h"
 
 static NwSolid *solid_of(const NwCell *cells, size_t count) {
     NwSolid *solid = nw_solid_new();
@@ -1111,9 +1112,5 @@ int main(void) {
     suite_add_tcase(suite, frame);
     suite_add_tcase(suite, edits);
     suite_add_tcase(suite, looks);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

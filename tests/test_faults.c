@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "design/faults.h"
+#include "suite.h"
 
 static NwSolid *solid_of(const NwCell *cells, size_t count) {
     NwSolid *solid = nw_solid_new();
@@ -292,9 +293,5 @@ int main(void) {
     tcase_add_test(cases, two_placements_that_overlap);
     tcase_add_test(cases, a_gap_that_may_be_empty_is_none);
     suite_add_tcase(suite, cases);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -12,6 +12,7 @@
 #include "fit/fit.h"
 #include "plain/plain_fit.h"
 #include "plain/random_design.h"
+#include "suite.h"
 
 enum { SEEDS = 400, RAW_LIMIT = 100000 };
 
@@ -448,9 +449,5 @@ int main(void) {
     tcase_add_test(counts, published_raw_counts_come_out);
     suite_add_tcase(suite, random);
     suite_add_tcase(suite, counts);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -13,6 +13,7 @@
 #include "store/schema.h"
 #include "store/statement.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 static const char *fixtures;
 static NwLibrary *library;
@@ -431,9 +432,5 @@ int main(int argc, char **argv) {
     tcase_add_test(all, reading_only);
     tcase_add_test(all, a_store_of_version_1_moves_up);
     suite_add_tcase(suite, all);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

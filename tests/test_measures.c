@@ -18,6 +18,7 @@
 #include "plain/tangle.h"
 #include "slide/hold.h"
 #include "store/design_json.h"
+#include "suite.h"
 
 static const char *design_folder;
 
@@ -619,9 +620,5 @@ int main(int argc, char **argv) {
     tcase_add_loop_test(rest, bundled_designs, 0, 5);
     tcase_add_test(rest, what_is_not_known_has_no_value);
     suite_add_tcase(suite, rest);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

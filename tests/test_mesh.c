@@ -18,6 +18,7 @@
 #include "make/threemf.h"
 #include "make_fixture.h"
 #include "plain/random_design.h"
+#include "suite.h"
 #include "threemf_reader.h"
 
 static const char *design_folder;
@@ -755,9 +756,5 @@ int main(int argc, char **argv) {
     tcase_add_test(cautions, a_cube_is_settled);
     tcase_add_test(cautions, cautions_are_given_where_they_apply);
     suite_add_tcase(suite, cautions);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? 1 : 0;
+    return run_suite(suite);
 }

@@ -17,6 +17,7 @@
 #include "make/unfold.h"
 #include "make_fixture.h"
 #include "plain/random_design.h"
+#include "suite.h"
 
 static const char *design_folder;
 
@@ -680,9 +681,5 @@ int main(int argc, char **argv) {
     tcase_add_test(pages, copies_are_drawn);
     tcase_add_test(pages, svg_is_in_millimetres);
     suite_add_tcase(suite, pages);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? 1 : 0;
+    return run_suite(suite);
 }

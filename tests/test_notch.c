@@ -19,6 +19,7 @@
 #include "sticks.h"
 #include "store/design_json.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 enum { COMPLETE = 0, FAILED = 1, USAGE = 2, LIMIT = 3 };
 
@@ -949,9 +950,5 @@ int main(int argc, char **argv) {
     tcase_add_test(group, piped_output_has_no_escapes);
     tcase_add_test(group, a_terminal_gets_colour_unless_it_is_refused);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -10,6 +10,7 @@
 #include "plain/tangle.h"
 #include "slide/obstacles.h"
 #include "slide/way_out.h"
+#include "suite.h"
 
 enum { X = 0, LESS_X = 1, Y = 2, LESS_Y = 3, Z = 4, LESS_Z = 5 };
 
@@ -337,9 +338,5 @@ int main(void) {
     tcase_add_test(group, tangles_agree_with_exact_overlap);
     tcase_add_test(group, intended_assemblies_agree_with_exact_overlap);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

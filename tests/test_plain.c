@@ -17,6 +17,7 @@
 #include "plain/tangle.h"
 #include "slide/replay.h"
 #include "sticks.h"
+#include "suite.h"
 
 enum { RAW_LIMIT = 100000, POSITIONS_LIMIT = 100000 };
 
@@ -591,9 +592,5 @@ static Suite *plain_suite(void) {
 }
 
 int main(void) {
-    SRunner *runner = srunner_create(plain_suite());
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(plain_suite());
 }

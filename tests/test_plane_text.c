@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "lattice/plane_text.h"
+#include "suite.h"
 
 START_TEST(reads_what_is_a_plane) {
     static const struct {
@@ -115,9 +116,5 @@ int main(void) {
     tcase_add_test(group, what_is_written_is_read_again);
     tcase_add_test(group, a_list_builds_a_solid);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

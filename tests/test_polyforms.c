@@ -11,6 +11,7 @@
 #include "base/bits.h"
 #include "base/memory.h"
 #include "lattice/symmetry.h"
+#include "suite.h"
 
 /* A set of solids, hashed by their cells. Slots hold index + 1. */
 typedef struct Family {
@@ -241,9 +242,5 @@ int main(void) {
     for (size_t i = 0; i < sizeof tests / sizeof tests[0]; i++)
         tcase_add_test(all, tests[i]);
     suite_add_tcase(suite, all);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

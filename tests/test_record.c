@@ -11,6 +11,7 @@
 #include "job_fixture.h"
 #include "plain/random_design.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 static gint64 version;
 static NwDesign *design;
@@ -261,9 +262,5 @@ int main(void) {
     tcase_add_test(group, a_run_can_be_begun_anew);
     tcase_add_test(group, a_store_for_reading_gets_no_new_run);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -9,6 +9,7 @@
 #include "job_fixture.h"
 #include "plain/random_design.h"
 #include "sticks.h"
+#include "suite.h"
 
 /* ThreadSanitizer makes everything some ten times as slow: fewer rounds, and longer ones. */
 #if defined(__SANITIZE_THREAD__)
@@ -608,9 +609,5 @@ int main(void) {
         tcase_set_timeout(cases[i], 600);
         suite_add_tcase(suite, cases[i]);
     }
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -10,6 +10,7 @@
 #include "app/compare_words.h"
 #include "app/envelope_shape.h"
 #include "app/solid_words.h"
+#include "suite.h"
 
 static NwSolid *built(const char *name, int a, int b, int c) {
     NwShape shape = {.named = nw_named_solid_find(name), .sizes = {a, b, c}};
@@ -191,9 +192,5 @@ int main(void) {
     tcase_add_test(group, losses_are_told_by_piece);
     tcase_add_test(group, changes_are_told_one_a_line);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -13,6 +13,7 @@
 #include "make/sheet.h"
 #include "pdf_fixture.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 static const char *program, *design_folder;
 
@@ -390,9 +391,5 @@ int main(int argc, char **argv) {
     tcase_add_test(pages, the_product_refuses_in_one_line);
 #endif
     suite_add_tcase(suite, pages);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -17,6 +17,7 @@
 #include "slide/replay.h"
 #include "slide/states.h"
 #include "slide/way_out.h"
+#include "suite.h"
 
 enum { RAW_LIMIT = 20000, POSITIONS_LIMIT = 3000, BODIES_LIMIT = 6, TOGETHER_MAX = 64 };
 
@@ -612,9 +613,5 @@ int main(void) {
     suite_add_tcase(suite, random);
     suite_add_tcase(suite, many);
     suite_add_tcase(suite, parts);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -16,6 +16,7 @@
 #include "slide/replay.h"
 #include "slide/way_out.h"
 #include "sticks.h"
+#include "suite.h"
 
 enum { LEVELS = 16 };
 
@@ -614,9 +615,5 @@ int main(void) {
     suite_add_tcase(suite, levels);
     suite_add_tcase(suite, solid);
     suite_add_tcase(suite, all);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -5,6 +5,7 @@
 
 #include "store/statement.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 static NwLibrary *library;
 
@@ -432,9 +433,5 @@ int main(void) {
     tcase_add_test(content, a_save_is_all_or_nothing);
     tcase_add_test(content, removal_leaves_nothing_behind);
     suite_add_tcase(suite, content);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

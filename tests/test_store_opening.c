@@ -12,6 +12,7 @@
 #include "store/schema.h"
 #include "store/statement.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 static void set_up(void) {
     store_folder_make();
@@ -603,9 +604,5 @@ int main(void) {
     tcase_add_test(opening, migration_goes_step_by_step);
     tcase_add_test(opening, a_failed_migration_changes_nothing);
     suite_add_tcase(suite, opening);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -11,6 +11,7 @@
 #include "store/statement.h"
 #include "store/trials.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 static const char *program, *fixtures;
 static NwLibrary *library;
@@ -314,9 +315,5 @@ int main(int argc, char **argv) {
     tcase_add_test(verb, the_verb_keeps_the_log);
     tcase_add_test(verb, the_verb_refuses_in_one_line);
     suite_add_tcase(suite, verb);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

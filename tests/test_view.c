@@ -11,6 +11,7 @@
 #include "lattice/overlap.h"
 #include "plain/random_design.h"
 #include "sticks.h"
+#include "suite.h"
 #include "view/order.h"
 #include "view/shadow.h"
 #include "view/show.h"
@@ -708,9 +709,5 @@ int main(void) {
     tcase_add_test(all, a_cube_casts_the_shadow_of_its_size);
     tcase_add_test(all, colours_stay_apart_for_all_kinds_of_sight);
     suite_add_tcase(suite, all);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

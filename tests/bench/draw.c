@@ -61,6 +61,7 @@ int main(void) {
         fprintf(stderr, "%s\n", error->message);
         return 77;
     }
+    printf("Pictures of 1000 x 800 pixels:\n");
     for (int moving = 0; moving < 2; moving++)
         for (int look = 0; look < 3; look++)
             for (int samples = 0; samples <= NW_PAINTER_SAMPLES; samples += NW_PAINTER_SAMPLES) {
@@ -68,8 +69,8 @@ int main(void) {
                 scene->look = (NwLook)look;
                 double clock_ms, work_ms;
                 if (measure(studio, scene, samples, moving, &clock_ms, &work_ms))
-                    printf("%-12s %-7s %d samples: %5.1f ms a frame, %5.1f of work\n", looks[look],
-                           moving ? "moving" : "turning", samples, clock_ms, work_ms);
+                    printf("  %-12s %-7s %d samples: %5.1f ms a frame, %5.1f of work\n",
+                           looks[look], moving ? "moving" : "turning", samples, clock_ms, work_ms);
                 nw_scene_free(scene);
             }
     nw_studio_free(studio);

@@ -304,6 +304,7 @@ static NwSolid *draw_solid(int cells) {
 /* The map says of every part what nw_design_owner says, also for overlapping pieces, for those that
  * stick out, and for copies that an assembly places elsewhere. */
 START_TEST(test_owner_map) {
+    int shared = 0;
     for (int round = 0; round < 40; round++) {
         NwDesign *design = nw_design_new("drawn");
         nw_solid_free(design->envelope);
@@ -319,6 +320,8 @@ START_TEST(test_owner_map) {
         if (round & 1)
             nw_design_set_intended(design, placed, 5);
         NwOwnerMap *map = nw_owner_map_new(design);
+        NwBodies bodies;
+        ck_assert_int_eq(nw_bodies_of(design, &bodies), NW_OK);
         int outside = 0, owned = 0;
         for (int i = 0; i < 7 * 6 * 6 * NW_PARTS; i++) {
             int at = i / NW_PARTS;
@@ -326,13 +329,20 @@ START_TEST(test_owner_map) {
             int wanted = nw_solid_has(design->envelope, part) ? nw_design_owner(design, part, NULL)
                                                               : NW_OWNER_OUTSIDE;
             ck_assert_int_eq(nw_owner_map_get(map, part), wanted);
+            int holders = 0;
+            for (size_t b = 0; b < bodies.count; b++)
+                holders += nw_solid_has(bodies.solids[b], part);
+            ck_assert_int_eq(nw_owner_map_is_shared(map, part), wanted >= 0 && holders > 1);
+            shared += holders > 1;
             outside += wanted == NW_OWNER_OUTSIDE;
             owned += wanted >= 0;
         }
         ck_assert(outside > 0 && owned > 0);
+        nw_bodies_clear(&bodies);
         nw_owner_map_free(map);
         nw_design_free(design);
     }
+    ck_assert_int_gt(shared, 0);
 }
 END_TEST
 

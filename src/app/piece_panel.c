@@ -26,7 +26,7 @@ struct _NwPiecePanel {
 
     GtkWidget *content;
     GtkListBox *list;
-    GtkLabel *rest;
+    GtkLabel *rest, *overlap;
     GtkWidget *one_colour, *tips_switch;
 };
 
@@ -55,6 +55,38 @@ static void update_rows(NwPiecePanel *self) {
         nw_piece_row_update(row_at(self, p), self->fitting >> p & 1);
 }
 
+static void replace(NwSolid **solid, NwSolid *by) {
+    nw_solid_free(*solid);
+    *solid = by;
+}
+
+/* The parts that more than one body has. */
+static NwSolid *overlap_of(const NwDesign *design) {
+    NwSolid *once = nw_solid_new(), *twice = nw_solid_new();
+    NwBodies bodies;
+    if (nw_bodies_of(design, &bodies) == NW_OK)
+        for (size_t b = 0; b < bodies.count; b++) {
+            NwSolid *again = nw_solid_intersection(once, bodies.solids[b]);
+            replace(&twice, nw_solid_union(twice, again));
+            replace(&once, nw_solid_union(once, bodies.solids[b]));
+            nw_solid_free(again);
+        }
+    nw_bodies_clear(&bodies);
+    nw_solid_free(once);
+    return twice;
+}
+
+static void update_overlap(NwPiecePanel *self, const NwDesign *design) {
+    NwSolid *overlap = overlap_of(design);
+    char *volume = nw_volume_words(nw_solid_volume6(overlap));
+    char *words = g_strdup_printf(_("Pieces overlap in %s"), volume);
+    gtk_label_set_text(self->overlap, words);
+    gtk_widget_set_visible(GTK_WIDGET(self->overlap), overlap->count > 0);
+    g_free(words);
+    g_free(volume);
+    nw_solid_free(overlap);
+}
+
 static void update_rest(NwPiecePanel *self, const NwDesign *design) {
     NwSolid *rest = nw_design_rest(design);
     NwSolid *must = nw_solid_difference(rest, design->may_be_empty);
@@ -62,6 +94,7 @@ static void update_rest(NwPiecePanel *self, const NwDesign *design) {
     char *words = must->count == 0 ? g_strdup(_("Nothing is left over"))
                                    : g_strdup_printf(_("Left over: %s"), volume);
     gtk_label_set_text(self->rest, words);
+    update_overlap(self, design);
     g_free(words);
     g_free(volume);
     nw_solid_free(must);
@@ -276,6 +309,7 @@ static void nw_piece_panel_class_init(NwPiecePanelClass *class) {
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, content);
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, list);
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, rest);
+    gtk_widget_class_bind_template_child(widget, NwPiecePanel, overlap);
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, one_colour);
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, tips_switch);
     gtk_widget_class_bind_template_callback(widget, on_row_selected);

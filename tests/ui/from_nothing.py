@@ -2,7 +2,7 @@
 
 A tetrahedron of twelve parts in two halves: one painted on the layer board, one in the view."""
 
-from driver import Workbench
+from driver import Workbench, is_on, wait
 
 
 def new_design(bench):
@@ -60,6 +60,12 @@ def paint_in_view(bench):
     bench.says('^Nothing is left over', bench.pieces)
 
 
+def look_through(bench):
+    """How pieces are drawn is remembered."""
+    bench.press('See-through')
+    wait(lambda: is_on(bench.find('See-through', 'push button')), 'the view to be see-through')
+
+
 def search_and_choose(bench):
     """Finds the one assembly, takes it apart by hand and makes it the intended one."""
     bench.press('Search', within=bench.found)
@@ -82,6 +88,7 @@ def search_and_choose(bench):
 def is_all_there(bench):
     """After a restart: the design that was open last, its findings, and its history."""
     bench.says('^2 pieces$')
+    assert is_on(bench.find('See-through', 'push button')), 'the look was not remembered'
     bench.says('^1⅓ cells$', row(bench, 'A'))
     bench.says('^Nothing is left over', bench.pieces)
     bench.find('intended', 'label', bench.found)
@@ -101,6 +108,7 @@ with Workbench() as bench:
     paint_on_board(bench)
     paint_in_view(bench)
     search_and_choose(bench)
+    look_through(bench)
     bench.quit()
 with Workbench() as bench:
     is_all_there(bench)

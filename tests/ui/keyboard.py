@@ -42,8 +42,8 @@ def paint(bench):
     bench.key('F6', 'F6')
     board = bench.find('Layers', 'image', bench.painting)
     bench.tells(board, 'z = 0')
-    go_to(bench, 'Layers across y', 'shift+Tab')
-    bench.key('space', *['shift+Tab'] * 7)  # past Cut, Selection, Select, Take and Give
+    go_to(bench, 'Layers across y')
+    bench.key('space', *['shift+Tab'] * 8)  # past x, the layers, and Cut to Give
     bench.unfold_by('Return')
     bench.key('Home', 'Down', 'Down', 'Return')
     bench.find('Whole layer', 'label', bench.painting)

@@ -5,8 +5,8 @@
 #include "app/config.h"
 #include "app/explain_words.h"
 #include "app/hunt_founds.h"
+#include "app/message_words.h"
 #include "app/part_words.h"
-#include "app/sentence.h"
 
 struct _NwExplainDialog {
     GtkWindow parent;
@@ -61,7 +61,7 @@ GtkWidget *nw_explain_dialog_new(GtkWindow *parent, NwStage *stage, NwPart part)
     NwFounds founds = nw_hunt_founds(hunt);
     char *place = nw_part_words(design, NULL, nw_stage_get_board_axis(stage), part);
     self->stage = g_object_ref(stage);
-    char *heading = nw_sentence(place);
+    char *heading = nw_message_words(place);
     gtk_label_set_text(self->place, heading);
     g_free(heading);
     gtk_label_set_text(self->words, _("The design is being searched without this part…"));

@@ -3,7 +3,7 @@
 #include <glib/gi18n.h>
 #include <inttypes.h>
 
-#include "app/sentence.h"
+#include "app/message_words.h"
 #include "job/words.h"
 
 struct _NwHuntStatus {
@@ -124,7 +124,7 @@ static void update(NwHuntStatus *self) {
     show_bar(self, state, &progress);
     show_figures(self, &progress, state != NW_HUNT_IDLE);
     take_text(self->verdict, dup_verdict(self, state, &progress));
-    take_text(self->message, nw_sentence(nw_hunt_get_message(self->hunt)));
+    take_text(self->message, nw_message_words(nw_hunt_get_message(self->hunt)));
     gtk_info_bar_set_revealed(self->stale, state == NW_HUNT_STALE);
     gtk_widget_set_visible(GTK_WIDGET(self->stale), state == NW_HUNT_STALE);
 }
@@ -142,7 +142,7 @@ static void on_button(NwHuntStatus *self) {
         nw_hunt_start(self->hunt, &error);
     if (!error)
         return;
-    take_text(self->message, nw_sentence(error->message));
+    take_text(self->message, nw_message_words(error->message));
     g_error_free(error);
 }
 

@@ -6,8 +6,8 @@
 #include "app/card_picture.h"
 #include "app/compare_words.h"
 #include "app/config.h"
+#include "app/message_words.h"
 #include "app/mnemonics.h"
-#include "app/sentence.h"
 #include "app/version_item.h"
 #include "store/history.h"
 
@@ -37,7 +37,7 @@ static NwLibrary *library_of(NwVersionsDialog *self) {
 }
 
 static void take_error(NwVersionsDialog *self, GError *error) {
-    char *text = nw_sentence(error->message);
+    char *text = nw_message_words(error->message);
     gtk_label_set_text(self->changes, text);
     g_free(text);
     g_error_free(error);

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "app/config.h"
-#include "app/sentence.h"
+#include "app/message_words.h"
 #include "app/window_private.h"
 #include "design/frame.h"
 #include "store/design_json.h"
@@ -15,7 +15,7 @@ G_DEFINE_FINAL_TYPE(NwWindow, nw_window, GTK_TYPE_APPLICATION_WINDOW)
 /* ---- notices ----------------------------------------------------------------------------- */
 
 void nw_window_notice(NwWindow *self, const char *sentence) {
-    char *whole = nw_sentence(sentence);
+    char *whole = nw_message_words(sentence);
     gtk_label_set_text(self->notice_label, whole);
     g_free(whole);
     gtk_info_bar_set_revealed(self->notice, TRUE);

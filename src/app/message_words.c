@@ -1,8 +1,8 @@
-#include "app/sentence.h"
+#include "app/message_words.h"
 
 #include <string.h>
 
-char *nw_sentence(const char *message) {
+char *nw_message_words(const char *message) {
     if (!message || !*message)
         return g_strdup(message);
     GString *text = g_string_new(NULL);

@@ -12,6 +12,7 @@
 #include "job_fixture.h"
 #include "product/inquiry.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 static NwDesign *design, *large; /* 480 assemblies at once; some thousands in some seconds */
 static const char *path;
@@ -213,9 +214,5 @@ int main(void) {
     tcase_add_test(group, a_store_for_reading_is_read_and_left_alone);
     tcase_add_test(group, the_answer_is_the_first_that_opens);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -16,6 +16,7 @@
 #include "product/inquiry.h"
 #include "store/design_json.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 static const char *design_folder, *catalogue_folder;
 
@@ -307,9 +308,5 @@ int main(int argc, char **argv) {
     tcase_add_test(group, the_front_says_what_to_mind);
     tcase_add_test(group, it_speaks_the_language_of_its_user);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

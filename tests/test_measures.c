@@ -546,7 +546,7 @@ START_TEST(bundled_designs) {
     NwFinding *finding = examine_intended(design);
     NwMeasures measures = {0};
     double value;
-    nw_measures_take_way(&measures, design, finding, FALSE, 0);
+    ck_assert(nw_measures_take_way(&measures, design, finding, FALSE, 0, NULL));
     ck_assert_int_eq(measures.level, rows[_i].level);
     ck_assert_int_eq(measures.total, rows[_i].total);
     ck_assert_int_eq(measures.graph.level, rows[_i].level); /* found by another search */
@@ -557,6 +557,37 @@ START_TEST(bundled_designs) {
     ck_assert(nw_measure_value(&measures, NW_MEASURE_LEVEL, &value) && value == rows[_i].level);
     ck_assert(!nw_measure_value(&measures, NW_MEASURE_BLIND, &value));
     ck_assert(!nw_measure_value(&measures, NW_MEASURE_FITTING, &value)); /* nothing was searched */
+    nw_finding_free(finding);
+    nw_design_free(design);
+}
+END_TEST
+
+/* Who is no longer waited for stops early, and says so. */
+START_TEST(a_stopped_measuring_says_so) {
+    g_autofree char *path = g_strdup_printf("%s/tide-chest.json", design_folder);
+    NwDesign *design = nw_design_load(path, NULL);
+    ck_assert_ptr_nonnull(design);
+    NwFinding *finding = examine_intended(design);
+    NwFit *fit;
+    ck_assert_int_eq(nw_fit_new(design, (NwFitOptions){0}, &fit), NW_OK);
+    NwMeasures whole = {0}, measures = {0};
+    NwProgress *progress = nw_progress_new();
+    ck_assert(nw_measures_take_way(&whole, design, finding, FALSE, 0, progress));
+    ck_assert(nw_measures_take_dives(&whole, fit, 1, 120, progress));
+    ck_assert_uint_eq(whole.blind.dives, 120);
+    ck_assert_uint_gt(whole.graph.positions, 2);
+    nw_progress_stop(progress);
+    ck_assert(!nw_measures_take_way(&measures, design, finding, FALSE, 0, progress));
+    ck_assert(!nw_measures_take_dives(&measures, fit, 1, 120, progress));
+    ck_assert_uint_eq(measures.blind.dives, 0);
+
+    /* Steps make no difference to the figures. */
+    NwEstimator *estimator = nw_estimator_new(fit, 1);
+    nw_estimator_step(estimator, 120);
+    ck_assert_double_eq(nw_estimator_result(estimator).nodes, whole.blind.nodes);
+    nw_estimator_free(estimator);
+    nw_progress_free(progress);
+    nw_fit_free(fit);
     nw_finding_free(finding);
     nw_design_free(design);
 }
@@ -585,6 +616,7 @@ START_TEST(what_is_not_known_has_no_value) {
         ck_assert_int_eq(nw_measure_of_name(nw_measure_name((NwMeasure)i)), i);
         ck_assert_uint_gt(strlen(nw_measure_title((NwMeasure)i)), 4);
         ck_assert_uint_gt(strlen(nw_measure_definition((NwMeasure)i)), 20);
+        ck_assert_msg(!g_str_has_prefix(nw_measure_axis((NwMeasure)i), "…"), "it stands alone");
     }
     ck_assert_int_eq(nw_measure_of_name("score"), NW_MEASURE_COUNT);
     ck_assert(nw_measure_value(&all, NW_MEASURE_DEAD_ENDS, &value) && value == 0.25);
@@ -618,6 +650,7 @@ int main(int argc, char **argv) {
     tcase_add_test(rest, who_is_pushed_need_not_be_held);
     tcase_add_test(rest, a_circle_is_held_once);
     tcase_add_loop_test(rest, bundled_designs, 0, 5);
+    tcase_add_test(rest, a_stopped_measuring_says_so);
     tcase_add_test(rest, what_is_not_known_has_no_value);
     suite_add_tcase(suite, rest);
     return run_suite(suite);

@@ -16,10 +16,10 @@ NwExit nw_measure(const NwSource *source, const NwMeasureRequest *request, NwMea
         measures->tally = nw_tally_of_search(&harvest.progress);
         if (answer)
             nw_measures_take_way(measures, source->design, answer, request->run.options.diagonals,
-                                 request->max_positions);
+                                 request->max_positions, NULL);
         if (request->dives)
             nw_measures_take_dives(measures, nw_search_fit(harvest.search), request->seed,
-                                   request->dives);
+                                   request->dives, NULL);
     }
     nw_harvest_clear(&harvest);
     return exit;

@@ -65,6 +65,17 @@ const char *nw_measure_definition(NwMeasure measure) {
     return _(table[measure].definition);
 }
 
+const char *nw_measure_axis(NwMeasure measure) {
+    switch (measure) {
+    case NW_MEASURE_UNREACHABLE:
+        return _("Assemblies that fit and are out of reach");
+    case NW_MEASURE_DEAD_ENDS:
+        return _("Dead ends, as a share of all positions");
+    default:
+        return nw_measure_title(measure);
+    }
+}
+
 gboolean nw_measure_value(const NwMeasures *measures, NwMeasure measure, double *value) {
     const NwTally *tally = &measures->tally;
     const NwGraphFigures *graph = &measures->graph;
@@ -150,11 +161,14 @@ char *nw_measure_dup_text(const NwMeasures *measures, NwMeasure measure) {
 
 /* ---- measuring ---------------------------------------------------------------------------- */
 
+/* Positions and dives between two looks at whether the figures are still wanted. */
+enum { POSITIONS_A_STEP = 2000, DIVES_A_STEP = 50 };
+
 static int held_at_worst(const NwBody *bodies, const NwFinding *finding, gboolean diagonals,
-                         gboolean backwards) {
+                         gboolean backwards, NwProgress *progress) {
     NwClearanceCache *cache = nw_clearance_cache_new(diagonals);
     int most = 0;
-    for (int s = 0; s < finding->slide_count; s++) {
+    for (int s = 0; s < finding->slide_count && !nw_progress_is_stopped(progress); s++) {
         NwStanding standing;
         nw_standing_after(finding->placement_count, finding->slides, s, &standing);
         NwHold hold = nw_hold_of_slide(cache, bodies, &standing, &finding->slides[s], backwards);
@@ -164,34 +178,51 @@ static int held_at_worst(const NwBody *bodies, const NwFinding *finding, gboolea
     return most;
 }
 
-void nw_measures_take_way(NwMeasures *measures, const NwDesign *design, const NwFinding *finding,
-                          gboolean diagonals, guint32 max_positions) {
-    if (finding->verdict != NW_OPENS || finding->placement_count > NW_BODIES_MAX)
+/* The graph of one piece is one position: nothing can slide. */
+static void take_graph(NwMeasures *measures, const NwBody *bodies, int count, gboolean diagonals,
+                       guint32 max_positions, NwProgress *progress) {
+    NwGraph *graph;
+    if (nw_graph_new(bodies, count, diagonals, max_positions, &graph) != NW_OK) {
+        measures->graph = (NwGraphFigures){.positions = 1};
+        measures->graph_status = NW_OK;
         return;
+    }
+    gboolean wanted = TRUE;
+    do {
+        measures->graph_status = nw_graph_step(graph, POSITIONS_A_STEP);
+        measures->graph = nw_graph_figures(graph);
+        wanted = nw_progress_tell(progress, (double)measures->graph.positions / max_positions);
+    } while (measures->graph_status == NW_STOPPED && wanted);
+    nw_graph_free(graph);
+}
+
+gboolean nw_measures_take_way(NwMeasures *measures, const NwDesign *design,
+                              const NwFinding *finding, gboolean diagonals, guint32 max_positions,
+                              NwProgress *progress) {
+    if (finding->verdict != NW_OPENS || finding->placement_count > NW_BODIES_MAX)
+        return TRUE;
     NwBody bodies[NW_BODIES_MAX];
     nw_finding_bodies(design, finding->placements, finding->placement_count, bodies);
     measures->has_way = TRUE;
     measures->level = finding->level;
     measures->total = finding->total;
-    measures->held_out = held_at_worst(bodies, finding, diagonals, FALSE);
-    measures->held_in = held_at_worst(bodies, finding, diagonals, TRUE);
-    NwGraph *graph;
-    if (nw_graph_new(bodies, finding->placement_count, diagonals,
-                     max_positions ? max_positions : NW_GRAPH_POSITIONS_DEFAULT, &graph) != NW_OK) {
-        measures->graph = (NwGraphFigures){.positions = 1}; /* one piece: nothing can slide */
-        measures->graph_status = NW_OK;
-        return;
-    }
-    do
-        measures->graph_status = nw_graph_step(graph, 100000);
-    while (measures->graph_status == NW_STOPPED);
-    measures->graph = nw_graph_figures(graph);
-    nw_graph_free(graph);
+    measures->held_out = held_at_worst(bodies, finding, diagonals, FALSE, progress);
+    measures->held_in = held_at_worst(bodies, finding, diagonals, TRUE, progress);
+    take_graph(measures, bodies, finding->placement_count, diagonals,
+               max_positions ? max_positions : NW_GRAPH_POSITIONS_DEFAULT, progress);
+    return !nw_progress_is_stopped(progress);
 }
 
-void nw_measures_take_dives(NwMeasures *measures, const NwFit *fit, guint64 seed, gulong dives) {
+gboolean nw_measures_take_dives(NwMeasures *measures, const NwFit *fit, guint64 seed, gulong dives,
+                                NwProgress *progress) {
     NwEstimator *estimator = nw_estimator_new(fit, seed);
-    nw_estimator_step(estimator, dives);
+    gulong made = 0;
+    while (made < dives && nw_progress_tell(progress, (double)made / (double)dives)) {
+        gulong some = MIN(DIVES_A_STEP, dives - made);
+        nw_estimator_step(estimator, some);
+        made += some;
+    }
     measures->blind = nw_estimator_result(estimator);
     nw_estimator_free(estimator);
+    return made == dives;
 }

@@ -15,6 +15,7 @@
 
 #include "fit/estimate.h"
 #include "job/finding.h"
+#include "make/progress.h"
 #include "slide/graph.h"
 
 typedef enum NwMeasure {
@@ -54,6 +55,9 @@ NwMeasure nw_measure_of_name(const char *name);
 const char *nw_measure_title(NwMeasure measure);
 const char *nw_measure_definition(NwMeasure measure);
 
+/* The title where it stands alone, such as along the axis of a chart. */
+const char *nw_measure_axis(NwMeasure measure);
+
 /* FALSE where it is not known. Shares are from 0 to 1. */
 gboolean nw_measure_value(const NwMeasures *measures, NwMeasure measure, double *value);
 
@@ -61,11 +65,14 @@ gboolean nw_measure_value(const NwMeasures *measures, NwMeasure measure, double 
 char *nw_measure_dup_text(const NwMeasures *measures, NwMeasure measure);
 
 /* Measures an assembly that opens: its way, the graph of its positions, what must be held. Those
- * figures are left as they are if it does not open or has too many pieces for the slide search. */
-void nw_measures_take_way(NwMeasures *measures, const NwDesign *design, const NwFinding *finding,
-                          gboolean diagonals, guint32 max_positions);
+ * figures are left as they are if it does not open or has too many pieces for the slide search.
+ * FALSE: stopped; the figures then mean nothing. */
+gboolean nw_measures_take_way(NwMeasures *measures, const NwDesign *design,
+                              const NwFinding *finding, gboolean diagonals, guint32 max_positions,
+                              NwProgress *progress);
 
-/* Estimates the blind tree. */
-void nw_measures_take_dives(NwMeasures *measures, const NwFit *fit, guint64 seed, gulong dives);
+/* Estimates the blind tree. FALSE: stopped; the estimate is then of fewer dives. */
+gboolean nw_measures_take_dives(NwMeasures *measures, const NwFit *fit, guint64 seed, gulong dives,
+                                NwProgress *progress);
 
 #endif

@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "product/times.h"
+#include "product/trial_words.h"
 #include "store/history.h"
 #include "store/schema.h"
 #include "store/statement.h"
@@ -211,6 +213,89 @@ START_TEST(an_old_store_learns_of_trials) {
 }
 END_TEST
 
+/* ---- words and times ---------------------------------------------------------------------- */
+
+START_TEST(times_are_read_as_they_are_told) {
+    static const char *const good[] = {"2026-03-01 14:30", "2026-03-01T14:30", " 2026-03-01 14:30 ",
+                                       "2026-03-01T14:30:00"};
+    static const char *const bad[] = {"",           "yesterday", "2026-03",
+                                      "2026-02-30", "14:30",     "2026-03-01 25:00"};
+    gint64 tried;
+    for (gsize i = 0; i < G_N_ELEMENTS(good); i++) {
+        tried = 0;
+        ck_assert_msg(nw_trial_words_read_time(good[i], &tried, NULL), "%s", good[i]);
+        g_autofree char *told = nw_trial_words_time(tried);
+        ck_assert_str_eq(told, "2026-03-01 14:30");
+    }
+    ck_assert(nw_trial_words_read_time("2026-03-01", &tried, NULL));
+    g_autofree char *noon = nw_trial_words_time(tried);
+    ck_assert_str_eq(noon, "2026-03-01 12:00");
+    for (gsize i = 0; i < G_N_ELEMENTS(bad); i++) {
+        g_autoptr(GError) error = NULL;
+        tried = 7;
+        ck_assert_msg(!nw_trial_words_read_time(bad[i], &tried, &error), "%s", bad[i]);
+        ck_assert_int_eq(tried, 7);
+        ck_assert_ptr_nonnull(strstr(error->message, "write one such as"));
+    }
+}
+END_TEST
+
+START_TEST(an_end_is_told_in_words) {
+    NwStoredTrial trial = sample();
+    g_autofree char *solved = nw_trial_words_result(&trial);
+    ck_assert_str_eq(solved, "12.5 min");
+    trial.gave_up = TRUE;
+    g_autofree char *after = nw_trial_words_result(&trial);
+    ck_assert_str_eq(after, "gave up, 12.5 min");
+    trial.minutes = 0;
+    g_autofree char *plain = nw_trial_words_result(&trial);
+    ck_assert_str_eq(plain, "gave up");
+}
+END_TEST
+
+/* Design 1 has ten slides, design 2 is not measured, design 3 has no way out. */
+static const NwMeasures *measures_of(const NwStoredTrial *trial, gpointer data) {
+    NwMeasures *measures = data;
+    return trial->design == 2 ? NULL : &measures[trial->design == 3];
+}
+
+START_TEST(dots_are_trials_with_minutes_and_a_measure) {
+    NwMeasures measures[2] = {{.has_way = TRUE, .total = 10}, {.has_way = FALSE}};
+    static const struct {
+        gint64 design;
+        const char *name;
+        double minutes;
+    } rows[] = {{1, "One", 4}, {1, "One", 0},   {2, "Two", 5},
+                {2, "Two", 6}, {3, "Three", 7}, {1, "One", 2.5}};
+    g_autoptr(GPtrArray) trials =
+        g_ptr_array_new_with_free_func((GDestroyNotify)nw_stored_trial_free);
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        NwStoredTrial *trial = g_new0(NwStoredTrial, 1);
+        trial->design = rows[i].design;
+        trial->design_name = g_strdup(rows[i].name);
+        trial->minutes = rows[i].minutes;
+        trial->gave_up = rows[i].minutes != 4;
+        g_ptr_array_add(trials, trial);
+    }
+    NwTimes times;
+    nw_times_init(&times, trials, NW_MEASURE_TOTAL, measures_of, measures);
+    ck_assert_uint_eq(times.dots->len, 2);
+    ck_assert_uint_eq(times.untimed, 1);
+    ck_assert_uint_eq(times.unmeasured, 3);
+    ck_assert_uint_eq(times.unmeasured_designs, 2);
+    const NwChartDot *dots = (const NwChartDot *)times.dots->data;
+    ck_assert(dots[0].value == 10 && dots[0].minutes == 4 && !dots[0].gave_up);
+    ck_assert(dots[1].value == 10 && dots[1].minutes == 2.5 && dots[1].gave_up);
+    g_autofree char *words = nw_times_dup_words(&times);
+    ck_assert_str_eq(words, "2 dots. One (10): 2 trials, 2.5 to 4 minutes.");
+    nw_times_clear(&times);
+    nw_times_init(&times, trials, NW_MEASURE_BLIND, measures_of, measures);
+    ck_assert_uint_eq(times.dots->len, 0);
+    ck_assert_uint_eq(times.unmeasured_designs, 3);
+    nw_times_clear(&times);
+}
+END_TEST
+
 /* ---- the verb ----------------------------------------------------------------------------- */
 
 /* Runs it on the store of the test; returns standard output and error as one text. */
@@ -309,6 +394,11 @@ int main(int argc, char **argv) {
     tcase_add_test(store, the_table_can_be_read_by_others);
     tcase_add_test(store, an_old_store_learns_of_trials);
     suite_add_tcase(suite, store);
+    TCase *words = tcase_create("words");
+    tcase_add_test(words, times_are_read_as_they_are_told);
+    tcase_add_test(words, an_end_is_told_in_words);
+    tcase_add_test(words, dots_are_trials_with_minutes_and_a_measure);
+    suite_add_tcase(suite, words);
     TCase *verb = tcase_create("verb");
     tcase_add_checked_fixture(verb, set_up, tear_down);
     tcase_set_timeout(verb, 60);

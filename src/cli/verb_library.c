@@ -83,7 +83,7 @@ static NwExit take_out(NwLibrary *library, const Wanted *wanted, const char *wor
     gboolean removed = nw_library_remove_design(library, entry->id, error);
     nw_design_entry_free(entry);
     if (removed)
-        printf(_("Removed “%s”, its versions and its searches.\n"), word);
+        printf(_("Removed “%s”, its versions, searches and trials.\n"), word);
     return removed ? NW_EXIT_COMPLETE : NW_EXIT_FAILED;
 }
 

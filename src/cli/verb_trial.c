@@ -7,10 +7,12 @@
 
 #include "cli/measure.h"
 #include "cli/verb.h"
+#include "product/trial_words.h"
 #include "store/designs.h"
 #include "store/trials.h"
 #ifdef NW_MAKING
 #include "make/chart.h"
+#include "product/times.h"
 #endif
 
 /* Options that only some actions use. */
@@ -19,20 +21,6 @@ typedef struct Wanted {
     char *minutes; /* text, so that it is known whether it was given */
     gboolean gave_up, solved, colours, no_colours;
 } Wanted;
-
-/* Local time: "2026-03-01", "2026-03-01 14:30", or "2026-03-01T14:30". */
-static gboolean read_time(const char *text, gint64 *tried) {
-    g_autofree char *whole = strlen(text) == 10 ? g_strconcat(text, "T12:00", NULL)
-                                                : g_strdelimit(g_strdup(text), " ", 'T');
-    g_autofree char *seconds = g_strconcat(whole, strlen(whole) == 16 ? ":00" : "", NULL);
-    g_autoptr(GTimeZone) zone = g_time_zone_new_local();
-    g_autoptr(GDateTime) time = g_date_time_new_from_iso8601(seconds, zone);
-    if (time)
-        *tried = g_date_time_to_unix(time);
-    else
-        nw_complain(_("“%s” is no time: write one such as 2026-03-01 or “2026-03-01 14:30”"), text);
-    return time != NULL;
-}
 
 static gboolean read_minutes(const char *text, double *minutes) {
     char *end;
@@ -51,13 +39,13 @@ static void replace(char **text, const char *by) {
 }
 
 /* What the options say over what the trial says already. */
-static gboolean read_trial(const Wanted *wanted, NwStoredTrial *trial) {
+static gboolean read_trial(const Wanted *wanted, NwStoredTrial *trial, GError **error) {
     if ((wanted->gave_up && wanted->solved) || (wanted->colours && wanted->no_colours)) {
         nw_complain(_("--gave-up and --solved exclude each other, and so do --colours and "
                       "--no-colours"));
         return FALSE;
     }
-    if ((wanted->when && !read_time(wanted->when, &trial->tried)) ||
+    if ((wanted->when && !nw_trial_words_read_time(wanted->when, &trial->tried, error)) ||
         (wanted->minutes && !read_minutes(wanted->minutes, &trial->minutes)))
         return FALSE;
     replace(&trial->who, wanted->who);
@@ -81,7 +69,7 @@ static NwExit add(NwLibrary *library, const Wanted *wanted, const char *word, GE
     trial->remark = g_strdup("");
     trial->tried = g_get_real_time() / G_USEC_PER_SEC;
     trial->colours = TRUE;
-    if (!read_trial(wanted, trial) || !nw_library_add_trial(library, trial, &id, error))
+    if (!read_trial(wanted, trial, error) || !nw_library_add_trial(library, trial, &id, error))
         return NW_EXIT_USAGE;
     printf(_("Noted as trial %" PRId64 " of “%s”.\n"), id, word);
     return NW_EXIT_COMPLETE;
@@ -101,7 +89,8 @@ static NwExit edit(NwLibrary *library, const Wanted *wanted, const char *word, G
     if (!read_number(word, &id))
         return NW_EXIT_USAGE;
     g_autoptr(NwStoredTrial) trial = nw_library_load_trial(library, id, error);
-    if (!trial || !read_trial(wanted, trial) || !nw_library_edit_trial(library, trial, error))
+    if (!trial || !read_trial(wanted, trial, error) ||
+        !nw_library_edit_trial(library, trial, error))
         return NW_EXIT_USAGE;
     return NW_EXIT_COMPLETE;
 }
@@ -126,13 +115,6 @@ static GPtrArray *load(NwLibrary *library, const char *word, GError **error) {
     return nw_library_list_trials(library, design, error);
 }
 
-static char *dup_result(const NwStoredTrial *trial) {
-    if (!trial->gave_up)
-        return g_strdup_printf(_("%.4g min"), trial->minutes);
-    return trial->minutes > 0 ? g_strdup_printf(_("gave up, %.4g min"), trial->minutes)
-                              : g_strdup(_("gave up"));
-}
-
 static void print_padded(const char *text, int columns) {
     glong pad = columns - g_utf8_strlen(text, -1);
     printf("  %s%*s", text, (int)MAX(pad, 0), "");
@@ -145,9 +127,8 @@ static NwExit list(NwLibrary *library, const Wanted *wanted, const char *word, G
         return NW_EXIT_USAGE;
     for (guint i = 0; i < trials->len; i++) {
         const NwStoredTrial *trial = trials->pdata[i];
-        g_autoptr(GDateTime) time = g_date_time_new_from_unix_local(trial->tried);
-        g_autofree char *when = time ? g_date_time_format(time, "%Y-%m-%d %H:%M") : g_strdup("");
-        g_autofree char *result = dup_result(trial);
+        g_autofree char *when = nw_trial_words_time(trial->tried);
+        g_autofree char *result = nw_trial_words_result(trial);
         printf("%5" PRId64 "  %s", trial->id, when);
         print_padded(trial->design_name, 24);
         print_padded(trial->who, 16);
@@ -182,27 +163,66 @@ static NwExit export(NwLibrary *library, const Wanted *wanted, const char *word,
 }
 
 #ifdef NW_MAKING
-/* The measures of each design that was tried, by its id; NULL where it could not be measured. A
- * design is measured as it is now. */
-static const NwMeasures *measures_of(GHashTable *known, NwLibrary *library,
-                                     const NwStoredTrial *trial) {
-    gpointer found;
-    if (g_hash_table_lookup_extended(known, &trial->design, NULL, &found))
-        return found;
+/* The measures of designs by their ids, NULL where one could not be measured, and the store to find
+ * those of others in. */
+typedef struct Known {
+    GHashTable *measures;
+    NwLibrary *library;
+} Known;
+
+/* A design is measured as it is now. */
+static NwMeasures *measure_now(NwLibrary *library, const char *design) {
     NwMeasures *measures = g_new0(NwMeasures, 1);
     const NwMeasureRequest request = {.run.quiet = TRUE, .dives = NW_MEASURE_DIVES, .seed = 1};
     NwSource source = {.library = library};
-    g_autoptr(NwDesignEntry) entry = nw_library_find_design(library, trial->design_name, NULL);
+    g_autoptr(NwDesignEntry) entry = nw_library_find_design(library, design, NULL);
     source.version = entry ? entry->current_version : 0;
     source.design = entry ? nw_library_load_design(library, source.version, NULL) : NULL;
     NwExit exit = source.design ? nw_measure(&source, &request, measures) : NW_EXIT_FAILED;
     nw_design_free(source.design);
     if (exit != NW_EXIT_COMPLETE)
         g_clear_pointer(&measures, g_free);
-    gint64 *key = g_new(gint64, 1);
-    *key = trial->design;
-    g_hash_table_insert(known, key, measures);
     return measures;
+}
+
+static const NwMeasures *measures_of(const NwStoredTrial *trial, gpointer data) {
+    const Known *known = data;
+    gpointer found;
+    if (g_hash_table_lookup_extended(known->measures, &trial->design, NULL, &found))
+        return found;
+    NwMeasures *measures = measure_now(known->library, trial->design_name);
+    g_hash_table_insert(known->measures, g_memdup2(&trial->design, sizeof trial->design), measures);
+    return measures;
+}
+
+static NwExit draw_plot(const NwTimes *times, NwMeasure measure, const char *path, GError **error) {
+    const NwChart chart = {nw_measure_axis(measure), _("Trials"),
+                           (const NwChartDot *)times->dots->data, times->dots->len};
+    gboolean pdf = g_str_has_suffix(path, ".pdf");
+    g_autoptr(GBytes) bytes = (pdf ? nw_chart_to_pdf : nw_chart_to_svg)(&chart, error);
+    if (!bytes)
+        return NW_EXIT_FAILED;
+    gsize size;
+    const char *data = g_bytes_get_data(bytes, &size);
+    return write_out(path, data, size);
+}
+
+static NwExit plot_times(const NwTimes *times, NwMeasure measure, const char *path,
+                         GError **error) {
+    guint left_out = times->untimed + times->unmeasured;
+    if (!times->dots->len) {
+        nw_complain(_("there is nothing to plot: no trial with minutes is of a design that has "
+                      "that measure"));
+        return NW_EXIT_USAGE;
+    }
+    if (left_out)
+        nw_complain(ngettext("%u trial is left out, for it has no minutes or its design no such "
+                             "measure",
+                             "%u trials are left out, for they have no minutes or their designs "
+                             "no such measure",
+                             left_out),
+                    left_out);
+    return draw_plot(times, measure, path, error);
 }
 
 static NwExit plot(NwLibrary *library, const Wanted *wanted, const char *word, GError **error) {
@@ -222,40 +242,14 @@ static NwExit plot(NwLibrary *library, const Wanted *wanted, const char *word, G
     g_autoptr(GPtrArray) trials = load(library, word, error);
     if (!trials)
         return NW_EXIT_USAGE;
-    g_autoptr(GHashTable) known =
+    g_autoptr(GHashTable) measures =
         g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, g_free);
-    g_autoptr(GArray) dots = g_array_new(FALSE, TRUE, sizeof(NwChartDot));
-    for (guint i = 0; i < trials->len; i++) {
-        const NwStoredTrial *trial = trials->pdata[i];
-        const NwMeasures *measures = measures_of(known, library, trial);
-        NwChartDot dot = {.minutes = trial->minutes,
-                          .gave_up = trial->gave_up,
-                          .colours = trial->colours,
-                          .design = trial->design_name};
-        if (trial->minutes > 0 && measures && nw_measure_value(measures, measure, &dot.value))
-            g_array_append_val(dots, dot);
-    }
-    if (!dots->len) {
-        nw_complain(_("there is nothing to plot: no trial with minutes is of a design that has "
-                      "that measure"));
-        return NW_EXIT_USAGE;
-    }
-    if (dots->len < trials->len)
-        nw_complain(ngettext("%u trial is left out, for it has no minutes or its design no such "
-                             "measure",
-                             "%u trials are left out, for they have no minutes or their designs "
-                             "no such measure",
-                             trials->len - dots->len),
-                    trials->len - dots->len);
-    const NwChart chart = {nw_measure_title(measure), _("Trials"), (const NwChartDot *)dots->data,
-                           dots->len};
-    gboolean pdf = g_str_has_suffix(wanted->out, ".pdf");
-    g_autoptr(GBytes) bytes = (pdf ? nw_chart_to_pdf : nw_chart_to_svg)(&chart, error);
-    if (!bytes)
-        return NW_EXIT_FAILED;
-    gsize size;
-    const char *data = g_bytes_get_data(bytes, &size);
-    return write_out(wanted->out, data, size);
+    Known known = {measures, library};
+    NwTimes times;
+    nw_times_init(&times, trials, measure, measures_of, &known);
+    NwExit exit = plot_times(&times, measure, wanted->out, error);
+    nw_times_clear(&times);
+    return exit;
 }
 #endif
 

@@ -8,7 +8,8 @@
 
 #include "make/lettering.h"
 
-static const double width = 480, height = 320, left = 62, right = 16, top = 34, bottom = 64;
+static const double width = NW_CHART_WIDTH, height = NW_CHART_HEIGHT;
+static const double left = 62, right = 16, top = 34, bottom = 64;
 
 NwChartScale nw_chart_scale(const double *values, gsize count) {
     NwChartScale scale = {.low = count ? values[0] : 0, .high = count ? values[0] : 1};
@@ -154,7 +155,7 @@ static void draw_names(cairo_t *cr, const NwChart *chart, const NwChartScale *ac
     }
 }
 
-static void draw(cairo_t *cr, const NwChart *chart) {
+void nw_chart_draw(cairo_t *cr, const NwChart *chart) {
     g_autofree double *values = g_new(double, chart->count + 1);
     g_autofree double *minutes = g_new(double, chart->count + 1);
     for (gsize i = 0; i < chart->count; i++) {
@@ -164,7 +165,9 @@ static void draw(cairo_t *cr, const NwChart *chart) {
     NwChartScale across = nw_chart_scale(values, chart->count);
     NwChartScale up = nw_chart_scale(minutes, chart->count);
     cairo_set_source_rgb(cr, 1, 1, 1);
-    cairo_paint(cr);
+    cairo_new_path(cr);
+    cairo_rectangle(cr, 0, 0, width, height);
+    cairo_fill(cr);
     draw_axes(cr, chart, &across, &up);
     draw_key(cr);
     for (gsize i = 0; i < chart->count; i++)
@@ -181,7 +184,7 @@ static cairo_status_t collect(void *closure, const unsigned char *data, unsigned
 static GBytes *finish(const NwChart *chart, cairo_surface_t *surface, GByteArray *bytes,
                       GError **error) {
     cairo_t *cr = cairo_create(surface);
-    draw(cr, chart);
+    nw_chart_draw(cr, chart);
     cairo_show_page(cr);
     cairo_status_t status = cairo_status(cr);
     cairo_destroy(cr);

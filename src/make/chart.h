@@ -3,18 +3,18 @@
  * A dot for each trial: across, the measure of the design that was tried; upwards, the minutes.
  * Filled: solved; open: given up after that time. Round: with colours; square: without. Designs
  * are named over their uppermost dot. An axis whose values lie more than a factor of 30 apart goes
- * by powers of ten (unless one is 0). It is a picture of what was noted, with no line fitted.
+ * by powers of ten (unless one is 0). It is a picture of what was noted, with no line fitted, and
+ * the same on paper and on a screen: dark on white.
  * Thread: any. */
 #ifndef NW_MAKE_CHART_H
 #define NW_MAKE_CHART_H
 
+#include <cairo.h>
 #include <glib.h>
 
-typedef struct NwChartDot {
-    double value, minutes;
-    gboolean gave_up, colours;
-    const char *design; /* borrowed */
-} NwChartDot;
+#include "make/chart_dot.h"
+
+enum { NW_CHART_WIDTH = 480, NW_CHART_HEIGHT = 320 }; /* points */
 
 typedef struct NwChart {
     const char *measure, *title; /* what goes across; of the document. Borrowed */
@@ -30,6 +30,9 @@ typedef struct NwChartScale {
 
 NwChartScale nw_chart_scale(const double *values, gsize count);
 double nw_chart_place(const NwChartScale *scale, double value);
+
+/* Draws it from (0, 0) to (NW_CHART_WIDTH, NW_CHART_HEIGHT) in user space. */
+void nw_chart_draw(cairo_t *cr, const NwChart *chart);
 
 /* The bytes of a PDF or an SVG; NULL with an error if cairo fails. */
 GBytes *nw_chart_to_pdf(const NwChart *chart, GError **error);

@@ -65,7 +65,7 @@ GPtrArray *nw_library_list_versions(NwLibrary *library, gint64 design_id, GError
 /* ERROR_GONE if there is none of that name. */
 NwDesignEntry *nw_library_find_design(NwLibrary *library, const char *name, GError **error);
 
-/* Removes a design, its versions, and their runs. */
+/* Removes a design, its versions, their runs, and its trials. */
 gboolean nw_library_remove_design(NwLibrary *library, gint64 design_id, GError **error);
 
 #endif

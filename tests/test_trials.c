@@ -1,13 +1,15 @@
-/* Trials in the store, their table, and the verb. The arguments are the notch program and the
- * folder of the fixtures. */
+/* Trials in the store, their table, what they are plotted against, and the verb. The arguments are
+ * the notch program, the folder of the fixtures, and that of the bundled designs. */
 #include <check.h>
 #include <gio/gio.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "product/measuring.h"
 #include "product/times.h"
 #include "product/trial_words.h"
+#include "store/design_json.h"
 #include "store/history.h"
 #include "store/schema.h"
 #include "store/statement.h"
@@ -15,7 +17,7 @@
 #include "store_fixture.h"
 #include "suite.h"
 
-static const char *program, *fixtures;
+static const char *program, *fixtures, *design_folder;
 static NwLibrary *library;
 static gint64 design_id, version_id;
 
@@ -296,6 +298,63 @@ START_TEST(dots_are_trials_with_minutes_and_a_measure) {
 }
 END_TEST
 
+/* ---- measuring from the store -------------------------------------------------------------- */
+
+static gint64 add_bundled(const char *name) {
+    g_autoptr(GError) error = NULL;
+    g_autofree char *path = g_strdup_printf("%s/%s.json", design_folder, name);
+    NwDesign *design = nw_design_load(path, &error);
+    ck_assert_msg(design != NULL, "%s", error ? error->message : "no error");
+    gint64 version;
+    ck_assert(nw_library_add_design(library, design, NULL, NULL, &version, NULL));
+    nw_design_free(design);
+    return version;
+}
+
+static void search_in_store(const char *design) {
+    g_autofree char *line = g_strdup_printf("'%s' fit '%s' --store '%s'", program, design,
+                                            nw_library_get_path(library));
+    int status = 1;
+    ck_assert(g_spawn_command_line_sync(line, NULL, NULL, &status, NULL));
+    ck_assert_int_eq(status, 0);
+}
+
+/* The figures are those that data/designs/README.md gives; nothing is searched for them. */
+START_TEST(a_complete_search_in_the_store_is_measured) {
+    const NwMeasuring measuring = {.dives = 100, .seed = NW_MEASURE_SEED};
+    const char *path = nw_library_get_path(library);
+    gint64 version = add_bundled("ember-lantern-chipped");
+    NwMeasures measures;
+    g_autoptr(GError) error = NULL;
+    ck_assert(!nw_measuring_from_store(&measuring, path, version, NULL, &measures, &error));
+    ck_assert_msg(g_error_matches(error, G_IO_ERROR, G_IO_ERROR_NOT_FOUND), "%s", error->message);
+    g_clear_error(&error);
+    search_in_store("Ember Lantern, chipped");
+    ck_assert_msg(nw_measuring_from_store(&measuring, path, version, NULL, &measures, &error), "%s",
+                  error ? error->message : "no error");
+    ck_assert(measures.tally.complete);
+    ck_assert_uint_eq(measures.tally.fitting, 4);
+    ck_assert_uint_eq(measures.tally.opening, 2);
+    ck_assert_uint_eq(measures.tally.unreachable, 2);
+    ck_assert_int_eq(measures.level, 4);
+    ck_assert_int_eq(measures.total, 10);
+    ck_assert_uint_eq(measures.blind.dives, 100);
+
+    /* Slides along diagonals are another search. */
+    const NwMeasuring other = {.diagonals = TRUE};
+    ck_assert(!nw_measuring_from_store(&other, path, version, NULL, &measures, &error));
+    ck_assert(g_error_matches(error, G_IO_ERROR, G_IO_ERROR_NOT_FOUND));
+    g_clear_error(&error);
+    NwProgress *progress = nw_progress_new();
+    nw_progress_stop(progress);
+    ck_assert(!nw_measuring_from_store(&measuring, path, version, progress, &measures, &error));
+    ck_assert(g_error_matches(error, G_IO_ERROR, G_IO_ERROR_CANCELLED));
+    g_clear_error(&error);
+    nw_progress_free(progress);
+    ck_assert(!nw_measuring_from_store(&measuring, path, version + 9, NULL, &measures, &error));
+}
+END_TEST
+
 /* ---- the verb ----------------------------------------------------------------------------- */
 
 /* Runs it on the store of the test; returns standard output and error as one text. */
@@ -385,6 +444,7 @@ END_TEST
 int main(int argc, char **argv) {
     program = argc > 1 ? argv[1] : "build/src/cli/notch";
     fixtures = argc > 2 ? argv[2] : "tests/fixtures";
+    design_folder = argc > 3 ? argv[3] : "data/designs";
     Suite *suite = suite_create("trials");
     TCase *store = tcase_create("store");
     tcase_add_checked_fixture(store, set_up, tear_down);
@@ -399,6 +459,11 @@ int main(int argc, char **argv) {
     tcase_add_test(words, an_end_is_told_in_words);
     tcase_add_test(words, dots_are_trials_with_minutes_and_a_measure);
     suite_add_tcase(suite, words);
+    TCase *measured = tcase_create("measured");
+    tcase_add_checked_fixture(measured, set_up, tear_down);
+    tcase_set_timeout(measured, 60);
+    tcase_add_test(measured, a_complete_search_in_the_store_is_measured);
+    suite_add_tcase(suite, measured);
     TCase *verb = tcase_create("verb");
     tcase_add_checked_fixture(verb, set_up, tear_down);
     tcase_set_timeout(verb, 60);

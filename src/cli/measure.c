@@ -12,14 +12,12 @@ NwExit nw_measure(const NwSource *source, const NwMeasureRequest *request, NwMea
         return nw_give_up(error, NW_EXIT_FAILED);
     NwExit exit = (NwExit)nw_run_exit(&harvest);
     if (exit != NW_EXIT_FAILED) {
-        const NwFinding *answer = nw_harvest_answer(&harvest);
+        NwMeasuring measuring = request->measuring;
+        measuring.diagonals = request->run.options.diagonals;
         measures->tally = nw_tally_of_search(&harvest.progress);
-        if (answer)
-            nw_measures_take_way(measures, source->design, answer, request->run.options.diagonals,
-                                 request->max_positions, NULL);
-        if (request->dives)
-            nw_measures_take_dives(measures, nw_search_fit(harvest.search), request->seed,
-                                   request->dives, NULL);
+        if (!nw_measuring_of_answer(&measuring, source->design, nw_search_fit(harvest.search),
+                                    nw_harvest_answer(&harvest), NULL, measures, &error))
+            exit = nw_give_up(error, NW_EXIT_FAILED);
     }
     nw_harvest_clear(&harvest);
     return exit;

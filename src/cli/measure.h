@@ -4,15 +4,11 @@
 
 #include "cli/run.h"
 #include "cli/verb.h"
-#include "make/measures.h"
-
-enum { NW_MEASURE_DIVES = 10000 };
+#include "product/measuring.h"
 
 typedef struct NwMeasureRequest {
     NwRunRequest run;
-    guint32 max_positions; /* 0: NW_GRAPH_POSITIONS_DEFAULT */
-    gulong dives;          /* 0: no estimate */
-    guint64 seed;
+    NwMeasuring measuring; /* of slides as in the run */
 } NwMeasureRequest;
 
 /* Runs the search and measures. Complains of what keeps it from running. After NW_EXIT_COMPLETE

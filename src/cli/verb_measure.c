@@ -112,14 +112,14 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
         return FALSE;
     }
     request->run.options.max_states = (guint32)wanted->states;
-    request->max_positions = (guint32)wanted->positions;
-    request->dives = (gulong)wanted->dives;
-    request->seed = (guint64)wanted->seed;
+    request->measuring.max_positions = (guint32)wanted->positions;
+    request->measuring.dives = (gulong)wanted->dives;
+    request->measuring.seed = (guint64)wanted->seed;
     return TRUE;
 }
 
 NwExit nw_verb_measure(int argc, char **argv) {
-    Wanted wanted = {.dives = NW_MEASURE_DIVES, .seed = 1};
+    Wanted wanted = {.dives = NW_MEASURE_DIVES, .seed = NW_MEASURE_SEED};
     NwExit exit = NW_EXIT_USAGE;
     if (read_options(&wanted, &argc, &argv)) {
         NwSource source;

@@ -173,7 +173,8 @@ typedef struct Known {
 /* A design is measured as it is now. */
 static NwMeasures *measure_now(NwLibrary *library, const char *design) {
     NwMeasures *measures = g_new0(NwMeasures, 1);
-    const NwMeasureRequest request = {.run.quiet = TRUE, .dives = NW_MEASURE_DIVES, .seed = 1};
+    const NwMeasureRequest request = {
+        .run.quiet = TRUE, .measuring = {.dives = NW_MEASURE_DIVES, .seed = NW_MEASURE_SEED}};
     NwSource source = {.library = library};
     g_autoptr(NwDesignEntry) entry = nw_library_find_design(library, design, NULL);
     source.version = entry ? entry->current_version : 0;

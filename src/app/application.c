@@ -27,6 +27,7 @@ static const struct {
     {"win.undo", {"<Ctrl>z"}},
     {"win.redo", {"<Ctrl><Shift>z", "<Ctrl>y"}},
     {"win.versions", {"<Ctrl>h"}},
+    {"win.difficulty", {"<Ctrl>d"}},
     {"win.search", {"F5", "<Ctrl>Return"}},
     {"win.sketch", {"<Ctrl>period"}},
     {"win.make-intended", {"<Ctrl>i"}},

@@ -10,6 +10,7 @@
 #include "app/design_card.h"
 #include "app/mnemonics.h"
 #include "store/history.h"
+#include "store/trials.h"
 
 enum { SECONDS_TO_PUT_BACK = 12 };
 
@@ -164,6 +165,19 @@ static gboolean on_time_over(gpointer data) {
     return G_SOURCE_REMOVE;
 }
 
+/* Tells of the trials too: they are not to be had again. */
+static char *dup_removed(NwStartPage *self, NwDesignCard *card) {
+    const char *name = nw_design_card_get_name(card);
+    GPtrArray *trials = nw_library_list_trials(library_of(self), nw_design_card_get_id(card), NULL);
+    guint count = trials ? trials->len : 0;
+    g_clear_pointer(&trials, g_ptr_array_unref);
+    if (!count)
+        return g_strdup_printf(_("Removed “%s”"), name);
+    return g_strdup_printf(ngettext("Removed “%s”, with %u trial that was noted",
+                                    "Removed “%s”, with %u trials that were noted", count),
+                           name, count);
+}
+
 static void on_remove(NwStartPage *self, NwDesignCard *card) {
     if (nw_library_is_read_only(library_of(self))) {
         g_signal_emit_by_name(document_of(self), "trouble",
@@ -173,7 +187,7 @@ static void on_remove(NwStartPage *self, NwDesignCard *card) {
     remove_now(self);
     self->removed = nw_design_card_get_id(card);
     self->removing = g_timeout_add_seconds(SECONDS_TO_PUT_BACK, on_time_over, self);
-    char *text = g_strdup_printf(_("Removed “%s”"), nw_design_card_get_name(card));
+    char *text = dup_removed(self, card);
     gtk_label_set_text(self->removed_label, text);
     g_free(text);
     gtk_info_bar_set_revealed(self->removed_bar, TRUE);

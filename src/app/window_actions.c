@@ -1,5 +1,6 @@
 #include <glib/gi18n.h>
 
+#include "app/difficulty_dialog.h"
 #include "app/envelope_dialog.h"
 #include "app/explain_dialog.h"
 #include "app/finding_state.h"
@@ -94,6 +95,10 @@ static void change_envelope(NwWindow *self) {
 
 static void versions(NwWindow *self) {
     gtk_window_present(GTK_WINDOW(nw_versions_dialog_new(GTK_WINDOW(self), self->stage)));
+}
+
+static void difficulty(NwWindow *self) {
+    gtk_window_present(GTK_WINDOW(nw_difficulty_dialog_new(GTK_WINDOW(self), self->stage)));
 }
 
 static void undo(NwWindow *self) {
@@ -250,6 +255,7 @@ static const struct {
     {"copy-picture", copy_picture, NEEDS_DESIGN},
     {"change-envelope", change_envelope, NEEDS_DESIGN},
     {"versions", versions, NEEDS_DESIGN},
+    {"difficulty", difficulty, NEEDS_DESIGN},
     {"undo", undo, NEEDS_DESIGN},
     {"redo", redo, NEEDS_DESIGN},
     {"search", search, NEEDS_DESIGN},

@@ -5,7 +5,7 @@ import hashlib
 import os
 import shutil
 
-from driver import Workbench
+from driver import Workbench, is_enabled
 
 folder = os.path.join(os.environ['NW_HOME'], 'shelf')
 store = os.path.join(folder, 'designs.notch')
@@ -39,6 +39,15 @@ with Workbench('--store', store) as bench:
     bench.press('Undo')
     bench.find('cook', 'label', bench.found)
     bench.find('Complete', 'push button', bench.found)
+    bench.key('ctrl+d')
+    bench.x_window('Difficulty and Trials of “Ember Lantern, chipped”')
+    dialog = bench.find('Difficulty and Trials of “Ember Lantern, chipped”', 'frame')
+    bench.says(r' ± ', dialog)  # what was found before is measured
+    bench.click(bench.find('Trials', 'page tab', dialog))
+    bench.says('^The store can only be read: trials cannot be added, changed or removed', dialog)
+    assert not is_enabled(bench.find('Add a Trial…', 'push button', dialog))
+    bench.key('Escape')
+    bench.closed('Difficulty and Trials of “Ember Lantern, chipped”')
     bench.quit()
 assert state_of_folder() == before, 'the store was altered'
 os.chmod(folder, 0o755)

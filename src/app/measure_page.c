@@ -132,6 +132,7 @@ static void show(NwMeasurePage *self) {
     g_free(subject);
     gtk_widget_set_visible(self->work_box, self->stand != STAND_KNOWN);
     gtk_widget_set_visible(GTK_WIDGET(self->bar), at_work);
+    gtk_widget_set_hexpand(GTK_WIDGET(self->doing), !at_work);
     gtk_button_set_label(self->stop_button, at_work ? _("Stop") : _("Measure Again"));
     if (!at_work)
         gtk_label_set_text(self->doing, self->stand == STAND_STOPPED ? _("Measuring was stopped.")

@@ -42,6 +42,28 @@ def check(bench, name):
         faults.append(f'{name} looks otherwise than tests/ui/shots/{name}-{theme}.png')
 
 
+def difficulty(bench):
+    """The measures, and the plot of one trial."""
+    title = 'Difficulty and Trials of “Ember Lantern, chipped”'
+    bench.key('ctrl+d')
+    bench.x_window(title)
+    dialog = bench.find(title, 'frame')
+    bench.says(' ± ', dialog)
+    check(bench, 'difficulty')
+    bench.click(bench.find('Trials', 'page tab', dialog))
+    bench.press('Add a Trial…', within=dialog)
+    bench.x_window('New Trial')
+    form = bench.find('New Trial', 'frame')
+    bench.replace(bench.find('Minutes', 'spin button', form), '12.5')
+    bench.press('Add', within=form)
+    bench.closed('New Trial')
+    bench.click(bench.find('Plot', 'page tab', dialog))
+    bench.tells(bench.find('Times of trials against: Slides in all', 'image', dialog), '^1 dot')
+    check(bench, 'plot')
+    bench.key('Escape')
+    bench.closed(title)
+
+
 with Workbench() as bench:
     bench.find('Tide Chest', 'table cell')
     time.sleep(0.8)  # the cards are painted one by one
@@ -60,5 +82,6 @@ with Workbench() as bench:
     bench.key('alt+2')
     wait(lambda: is_on(bench.find('See-through', 'push button')), 'the view to be see-through')
     check(bench, 'see-through')
+    difficulty(bench)
     bench.quit()
 assert not faults, '; '.join(faults)

@@ -346,20 +346,25 @@ typedef struct Sample {
     NwPrint print;
 } Sample;
 
+/* Lays pieces side by side, each on its best face. */
+static NwPrint print_of(const NwDesign *design, NwFacets **meshes) {
+    size_t count = design->piece_count;
+    NwPrint print = {design->name, g_new0(NwPrintObject, count), count, g_new0(NwPrintItem, count),
+                     count};
+    for (size_t i = 0; i < count; i++) {
+        print.objects[i] = (NwPrintObject){design->pieces[i].name, "#c8553d", meshes[i]};
+        print.items[i].object = i;
+        memcpy(print.items[i].rows, nw_bed_choose(meshes[i]).rows, sizeof print.items[i].rows);
+        print.items[i].shift_mm[0] = 150.0 * (double)i;
+    }
+    return print;
+}
+
 static Sample sample_of(const char *file) {
     Sample s = {.design = nw_make_design(design_folder, file)};
-    size_t count = s.design->piece_count;
     s.meshes = nw_piece_meshes_new(s.design, CELL_MM, CLEARANCE_MM, NULL, NULL);
     ck_assert_ptr_nonnull(s.meshes);
-    s.print = (NwPrint){s.design->name, g_new0(NwPrintObject, count), count,
-                        g_new0(NwPrintItem, count), count};
-    for (size_t i = 0; i < count; i++) {
-        s.print.objects[i] = (NwPrintObject){s.design->pieces[i].name, "#c8553d", s.meshes[i]};
-        s.print.items[i].object = i;
-        memcpy(s.print.items[i].rows, nw_bed_choose(s.meshes[i]).rows,
-               sizeof s.print.items[i].rows);
-        s.print.items[i].shift_mm[0] = 150.0 * (double)i;
-    }
+    s.print = print_of(s.design, s.meshes);
     return s;
 }
 
@@ -417,6 +422,57 @@ START_TEST(stl_is_84_bytes_and_50_a_facet) {
     }
     nw_make_clean(folder);
     sample_clear(&s);
+}
+END_TEST
+
+/* Pieces that admesh has been shown, and whether there is an admesh to show them to. */
+static int shown;
+static bool can_show;
+
+/* A program that mends meshes finds nothing to mend: each normal it counts, in single precision,
+ * is the one that is written, each edge has its two facets, and none is without area. */
+static void show_to_admesh(const NwDesign *design, double clearance_mm) {
+    static const char *const mended[] = {
+        "Degenerate facets", "Edges fixed",   "Facets removed",  "Facets added",
+        "Facets reversed",   "Normals fixed", "Backwards edges", "Total disconnected facets"};
+    NwFacets **meshes = nw_piece_meshes_new(design, CELL_MM, clearance_mm, NULL);
+    if (!meshes || !can_show) {
+        nw_piece_meshes_free(meshes, design->piece_count);
+        return;
+    }
+    NwPrint print = print_of(design, meshes);
+    char *folder = nw_make_scratch();
+    GBytes *bytes = g_byte_array_free_to_bytes(nw_stl_bytes(&print));
+    nw_make_save(folder, "print.stl", bytes);
+    g_bytes_unref(bytes);
+    char *said = nw_make_run(folder, (const char *[]){"admesh", "print.stl", NULL});
+    can_show = said != NULL;
+    for (size_t i = 0; said && i < G_N_ELEMENTS(mended); i++)
+        ck_assert_msg(number_after(said, mended[i]) == 0, "%s at %g mm, %s:\n%s", design->name,
+                      clearance_mm, mended[i], said);
+    shown += can_show ? (int)design->piece_count : 0;
+    g_free(said);
+    nw_make_clean(folder);
+    g_free(print.objects);
+    g_free(print.items);
+    nw_piece_meshes_free(meshes, design->piece_count);
+}
+
+static void show_both_ways(const NwDesign *design) {
+    show_to_admesh(design, 0);
+    show_to_admesh(design, CLEARANCE_MM);
+}
+
+START_TEST(nothing_is_left_to_mend) {
+    can_show = true;
+    nw_make_each_design(design_folder, show_both_ways);
+    for (uint64_t seed = 0; can_show && shown < 1100; seed++) {
+        NwDesign *design = nw_random_design(seed);
+        show_both_ways(design);
+        nw_design_free(design);
+    }
+    if (!can_show)
+        g_message("admesh is not installed: no STL file was given to it");
 }
 END_TEST
 
@@ -744,6 +800,7 @@ int main(int argc, char **argv) {
     TCase *files = tcase_create("files");
     tcase_set_timeout(files, 120);
     tcase_add_test(files, stl_is_84_bytes_and_50_a_facet);
+    tcase_add_test(files, nothing_is_left_to_mend);
     tcase_add_test(files, obj_reads_back);
     tcase_add_test(files, threemf_opens_elsewhere);
     tcase_add_test(files, odd_names_are_written_safely);

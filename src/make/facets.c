@@ -6,6 +6,7 @@
 
 #include "base/memory.h"
 #include "make/ears.h"
+#include "make/flips.h"
 
 NwFacets *nw_facets_new(const NwSkin *skin) {
     NwFacets *facets = nw_alloc(1, sizeof *facets);
@@ -17,6 +18,7 @@ NwFacets *nw_facets_new(const NwSkin *skin) {
         const NwSkinFace *face = &skin->faces[f];
         size_t(*triangles)[3];
         size_t count = nw_ears_cut(face, (const double(*)[3])skin->points, &triangles);
+        nw_flips_make((const double(*)[3])skin->points, face->normal, triangles, count);
         facets->facets =
             nw_resize(facets->facets, facets->facet_count + count, sizeof *facets->facets);
         for (size_t i = 0; i < count; i++) {

@@ -1,10 +1,11 @@
 /* Triangles of a skin: what printers and other programs want.
  *
  * Each face is cut into triangles by clipping ears (G. Meisters, "Polygons have ears", 1975), the
- * roundest first. Holes are tied to the outer rim by bridges before. Every vertex of the rims is a
- * corner of triangles on both sides, so that edges match and the triangles are a closed 2-manifold
- * as the shell is. Coordinates in the plane are two of the three in space, which keeps whole
- * numbers whole: without clearance, with whole cell_mm, all decisions are exact.
+ * roundest first, and then flipping diagonals (flips.h). Holes are tied to the outer rim by bridges
+ * before. Every vertex of the rims is a corner of triangles on both sides, so that edges match and
+ * the triangles are a closed 2-manifold as the shell is. Coordinates in the plane are two of the
+ * three in space, which keeps whole numbers whole: without clearance, with whole cell_mm, all
+ * decisions are exact.
  *
  * Coordinates: millimetres. Triangles are counter-clockwise seen from outside.
  * Ownership: `new` and `join` return what the caller frees. Thread: any. Cost: corners of a face

@@ -105,7 +105,7 @@ NwStatus nw_solid_from_planes(const NwPlane *planes, size_t count, NwSolid **sol
     for (size_t i = 0; i < count; i++) {
         NwStatus status = nw_plane_check(planes[i]);
         if (status == NW_OK &&
-            (planes[i].limit > 3 * NW_COORD_MAX || planes[i].limit < 3 * NW_COORD_MIN))
+            (planes[i].limit > 3 * (NW_COORD_MAX + 1) || planes[i].limit < 3 * NW_COORD_MIN))
             status = NW_OUT_OF_RANGE;
         if (status == NW_OK)
             continue;
@@ -119,8 +119,9 @@ NwStatus nw_solid_from_planes(const NwPlane *planes, size_t count, NwSolid **sol
     if (!corner_box(planes, count, &box))
         return NW_EMPTY;
     NwVec size = nw_vec_sub(box.high, box.low);
+    int most = NW_COORD_MAX + 1; /* the far side of the last cell */
     if (size.x > NW_EXTENT_MAX || size.y > NW_EXTENT_MAX || size.z > NW_EXTENT_MAX ||
-        !nw_vec_in_range(box.low) || !nw_vec_in_range(box.high))
+        !nw_vec_in_range(box.low) || box.high.x > most || box.high.y > most || box.high.z > most)
         return NW_TOO_MANY;
     NwSolid *result = nw_solid_new();
     for (int x = box.low.x; x < box.high.x; x++)

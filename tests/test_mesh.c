@@ -162,6 +162,34 @@ START_TEST(a_ring_has_a_hole) {
 }
 END_TEST
 
+/* A pit whose tip reaches the far side of the wall, in the middle of a face, and one whose ridge
+ * touches the side of another: moved, they break through, and there is a hole. */
+START_TEST(pits_break_through) {
+    static const struct {
+        int cells[4][4]; /* and the mask */
+        long euler;      /* with clearance; 2 without */
+    } rows[] = {
+        {{{-1, -1, -1, 0x1f}, {-1, -1, 0, 0x15}, {0, -1, -1, 0x1f}, {0, -1, 0, 0x1d}}, 0},
+        {{{0, -1, -1, 0x1d}, {0, -1, 0, 0x1b}, {0, 0, -1, 0x1f}, {0, 0, 0, 0x0d}}, 0},
+    };
+    for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
+        NwSolid *solid = nw_solid_new();
+        for (int c = 0; c < 4; c++)
+            nw_solid_add(solid,
+                         nw_vec(rows[i].cells[c][0], rows[i].cells[c][1], rows[i].cells[c][2]),
+                         rows[i].cells[c][3]);
+        NwFacets *still = mesh_of(solid, 0), *moved = mesh_of(solid, CLEARANCE_MM);
+        ck_assert_int_eq(euler_of(still), 2);
+        ck_assert_ptr_nonnull(moved);
+        ck_assert(nw_facets_are_closed(moved));
+        ck_assert_int_eq(euler_of(moved), rows[i].euler);
+        nw_facets_free(still);
+        nw_facets_free(moved);
+        nw_solid_free(solid);
+    }
+}
+END_TEST
+
 /* What holds of every mesh, and of the skin that it comes from. */
 static void assert_sound(const NwSolid *solid, const char *what) {
     NwFacets *still = mesh_of(solid, 0), *moved = mesh_of(solid, CLEARANCE_MM);
@@ -203,7 +231,7 @@ START_TEST(meshes_of_random_solids_are_sound) {
         }
         nw_design_free(design);
     }
-    ck_assert_msg(refused * 100 < made, "%d of %d refused", refused, made + refused);
+    ck_assert_msg(refused * 500 < made, "%d of %d refused", refused, made + refused);
 }
 END_TEST
 
@@ -789,6 +817,7 @@ int main(int argc, char **argv) {
     tcase_add_test(shapes, clearance_moves_faces_inwards);
     tcase_add_test(shapes, shells_are_closed_whatever_touches);
     tcase_add_test(shapes, a_ring_has_a_hole);
+    tcase_add_test(shapes, pits_break_through);
     tcase_add_test(shapes, meshes_of_bundled_designs_are_sound);
     tcase_add_test(shapes, meshes_of_random_solids_are_sound);
     tcase_add_test(shapes, features_that_vanish_are_named);

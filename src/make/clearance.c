@@ -20,11 +20,13 @@ typedef struct Opener {
     NwOpening *openings;
 } Opener;
 
-/* Without clearance a vertex stays one, and rims keep to their faces. */
+/* Without clearance a vertex stays one, and rims keep to their faces; so do those of a point within
+ * an edge or a face, which is no vertex. */
 static void leave_closed(Opener *opener, size_t v) {
-    opener->ways[v] = (NwFanWay){.point_count = 1};
-    for (size_t i = 0; i < opener->shell->fans[v].count && i < NW_FAN_FACES_MAX; i++)
-        opener->ways[v].corners[i] = (NwFanCorner){.leaves = i, .count = 1};
+    size_t count = opener->shell->fans[v].count, points = count > 2;
+    opener->ways[v] = (NwFanWay){.point_count = points};
+    for (size_t i = 0; i < count && i < NW_FAN_FACES_MAX; i++)
+        opener->ways[v].corners[i] = (NwFanCorner){.leaves = i, .count = points};
 }
 
 static void add_to_spot(const NwShell *shell, const NwFan *fan, NwSpot *spot) {
@@ -37,6 +39,10 @@ static void add_to_spot(const NwShell *shell, const NwFan *fan, NwSpot *spot) {
 static bool open_fan(Opener *opener, size_t v) {
     const NwFan *fan = &opener->shell->fans[v];
     NwSpot spot = {.count = 0};
+    if (fan->count < 3) {
+        leave_closed(opener, v);
+        return true;
+    }
     add_to_spot(opener->shell, fan, &spot);
     spot.first_count = spot.count;
     return fan->count <= NW_FAN_FACES_MAX && nw_spot_open(&spot, &opener->ways[v]);
@@ -58,25 +64,28 @@ static void put_together(const NwFanWay *a, const NwFanWay *b, const NwSpot *spo
 }
 
 /* Two fans at one place that have been opened each for itself: if they are in each other's way,
- * they are opened together, where that can be. */
-static void settle(Opener *opener, size_t v, size_t w) {
+ * they are opened together. False where that cannot be done. */
+static bool settle(Opener *opener, size_t v, size_t w) {
     const NwFan *first = &opener->shell->fans[v], *second = &opener->shell->fans[w];
     NwSpot spot = {.count = 0};
     NwFanWay *both = &(NwFanWay){.point_count = 0};
     if (opener->ways[v].point_count + opener->ways[w].point_count > NW_FAN_FACES_MAX ||
         first->count + second->count > NW_FAN_FACES_MAX)
-        return;
+        return true; /* not looked into: the measuring of the skin will tell */
     add_to_spot(opener->shell, first, &spot);
     spot.first_count = spot.count;
     add_to_spot(opener->shell, second, &spot);
     put_together(&opener->ways[v], &opener->ways[w], &spot, both);
-    if (nw_spot_is_plain(&spot, both) || !nw_spot_open(&spot, both))
-        return; /* if they are, and cannot be, the measuring of the skin will tell */
+    if (nw_spot_is_plain(&spot, both))
+        return true;
+    if (!nw_spot_open(&spot, both))
+        return false;
     opener->ways[v] = *both;
     opener->openings[w].way = opener->openings[v].way;
     opener->openings[v].fans[1] = opener->openings[w].fans[1] = w;
     opener->openings[w].fans[0] = v;
     opener->openings[w].first_count = first->count;
+    return true;
 }
 
 static bool is_single(const Opener *opener, size_t v) {
@@ -90,7 +99,7 @@ static bool open_all(Opener *opener, NwThin *thin) {
         for (size_t w = 0; w < v && open; w++)
             if (nw_vec_equal(shell->fans[v].at, shell->fans[w].at) && is_single(opener, v) &&
                 is_single(opener, w))
-                settle(opener, w, v);
+                open = settle(opener, w, v);
         if (!open) {
             *thin = (NwThin){NW_THIN_VERTEX, shell->fans[v].at, shell->fans[v].at};
             return false;

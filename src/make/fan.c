@@ -54,6 +54,10 @@ typedef struct Opener {
     size_t way_count, way_capacity;
 } Opener;
 
+bool nw_spot_has_point(const NwSpot *spot) {
+    return spot->count == spot->first_count + 1;
+}
+
 size_t nw_spot_previous(const NwSpot *spot, size_t at) {
     return at == 0 ? spot->first_count - 1 : at == spot->first_count ? spot->count - 1 : at - 1;
 }
@@ -182,6 +186,24 @@ static void pass_corner(const Opener *opener, const Ring *ring, size_t at, const
     }
 }
 
+/* Goes round a face that the spot has only a point of. */
+static void pass_round(const Opener *opener, size_t face, const size_t *numbers,
+                       NwFanCorner *corner) {
+    int start = 0;
+    *corner = (NwFanCorner){.leaves = face};
+    while (start < opener->found && side_from(&opener->triangles[start], face) < 0)
+        start++;
+    int t = start;
+    do {
+        const Triangle *triangle = &opener->triangles[t];
+        if (!corner->count || corner->points[corner->count - 1] != numbers[t])
+            corner->points[corner->count++] = numbers[t];
+        t = triangle->across[(side_from(triangle, face) + 2) % 3].triangle;
+    } while (t != start);
+    if (corner->count > 1 && corner->points[0] == corner->points[corner->count - 1])
+        corner->count--;
+}
+
 /* Keeps the way that is now in `triangles`. */
 static void keep(Opener *opener) {
     size_t numbers[MAX], capacity = opener->way_capacity;
@@ -210,6 +232,9 @@ static void keep(Opener *opener) {
                 pass_corner(opener, &opener->rings[r], i, numbers,
                             &way->corners[nw_spot_previous(opener->spot, edge)]);
         }
+    if (nw_spot_has_point(opener->spot))
+        pass_round(opener, opener->spot->first_count, numbers,
+                   &way->corners[opener->spot->first_count]);
     opener->reach[opener->way_count++] = reach;
 }
 
@@ -359,13 +384,16 @@ static void join(Opener *opener, size_t a, size_t b) {
     const NwVec *n = opener->spot->normals;
     Ring *ring = &opener->rings[0];
     bool grow = nw_vec_equal(n[a], n[b]);
+    if (grow && nw_spot_has_point(opener->spot))
+        return;
     *ring = (Ring){.count = 0};
     opener->ring_count = 1;
     add_fan(opener, a, ring);
     size_t second = ring->count + !grow;
     if (!grow)
         add_seam(ring, a, 0);
-    add_fan(opener, b, ring);
+    if (!nw_spot_has_point(opener->spot))
+        add_fan(opener, b, ring);
     if (!grow)
         add_seam(ring, b, 1);
     if (grow) {

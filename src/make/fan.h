@@ -20,7 +20,8 @@
  *
  * Two fans at one place may do so as well, or break through to each other: two pits that touched
  * in the vertex open a hole between them. Their polygons are then the two rims of a ring, which is
- * triangulated after a cut along a *seam* from a face of one to a face of the other.
+ * triangulated after a cut along a *seam* from a face of one to a face of the other. The second rim
+ * may be a mere point: a face without edges, which the tip of a pit breaks through.
  *
  * A way is right when every new vertex is one that a solid can have: with none or three reflex
  * edges its normals turn counter-clockwise, with one or two clockwise. Which kind a new edge is
@@ -50,7 +51,7 @@ enum {
 typedef struct NwSpot {
     NwVec normals[NW_FAN_FACES_MAX];
     bool reflex[NW_FAN_FACES_MAX];
-    size_t first_count; /* faces of the first fan */
+    size_t first_count; /* faces of the first fan, three at least or two of a straight edge */
     size_t count;       /* of both */
 } NwSpot;
 
@@ -59,8 +60,8 @@ typedef struct NwSpot {
  * face `leaves`: the same face, or one that it has grown together with. */
 typedef struct NwFanCorner {
     size_t leaves;
-    size_t points[NW_FAN_FACES_MAX]; /* indices of new vertices, each once */
-    size_t count;                    /* 0 where the rim goes straight on */
+    size_t points[NW_FAN_FACES_MAX]; /* indices of new vertices, each once; of a point, all round */
+    size_t count;                    /* 0 where the rim goes straight on, or there is none */
 } NwFanCorner;
 
 typedef struct NwFanWay {
@@ -68,6 +69,9 @@ typedef struct NwFanWay {
     size_t point_count;
     NwFanCorner corners[NW_FAN_FACES_MAX];
 } NwFanWay;
+
+/* Whether the second fan is a point within a face: one face, and no edge. */
+bool nw_spot_has_point(const NwSpot *spot);
 
 /* The face before and after one in its own fan. Edge i is between face i and the one before. */
 size_t nw_spot_previous(const NwSpot *spot, size_t at);

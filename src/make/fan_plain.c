@@ -62,6 +62,42 @@ static size_t close_far(Sample *sample, size_t in, size_t out, NwVec normal, siz
     return own;
 }
 
+/* Adds a moved face that the spot has only a point of: without end, and with a hole if that has
+ * been broken through. */
+static void add_open_face(Sample *sample, size_t place) {
+    NwSkinFace *face = &sample->skin.faces[sample->skin.face_count++];
+    const NwFanCorner *corner = &sample->way->corners[place];
+    NwVec normal = sample->spot->normals[place];
+    /* Three directions across the normal, counter-clockwise: those of the axes, less their share
+     * along it; of a face of the cube, two axes and the opposite of their sum. */
+    int axis = normal.x ? 0 : normal.y ? 1 : 2, sign = nw_vec_get(normal, axis);
+    double n[3];
+    scale_to(normal, 1, n);
+    size_t *rim = nw_alloc(3, sizeof *rim);
+    for (size_t i = 0; i < 3; i++) {
+        static const int flat[3][2] = {{1, 0}, {0, 1}, {-1, -1}};
+        double *p = sample->skin.points[sample->skin.point_count], along = 0;
+        p[axis] = 0;
+        p[(axis + 1) % 3] = 2 * FAR * flat[i][sign < 0];
+        p[(axis + 2) % 3] = 2 * FAR * flat[i][sign > 0];
+        for (int k = 0; k < 3; k++)
+            along += p[k] * n[k];
+        p[axis] -= along / n[axis];
+        for (int k = 0; k < 3; k++)
+            p[k] -= sample->depth * n[k];
+        rim[i] = sample->skin.point_count++;
+    }
+    face->normal = normal;
+    face->count = corner->count >= 3 ? 2 : 1;
+    face->rings = nw_alloc(face->count, sizeof *face->rings);
+    face->rings[0] = (NwSkinRing){rim, 3};
+    if (face->count == 1)
+        return;
+    size_t *hole = nw_alloc(corner->count, sizeof *hole);
+    memcpy(hole, corner->points, corner->count * sizeof *hole);
+    face->rings[1] = (NwSkinRing){hole, corner->count};
+}
+
 /* Adds the moved face that has the corner of a place: more than one old face where these have grown
  * together. */
 static void add_face(Sample *sample, size_t start, bool *done) {
@@ -94,17 +130,21 @@ static NwFacets *facets_of(Sample *sample) {
                      .point_count = sample->way->point_count,
                      .faces = nw_alloc(count, sizeof *skin->faces)};
     memcpy(skin->points, sample->way->points, skin->point_count * sizeof *skin->points);
-    for (size_t i = 0; i < count; i++) {
+    size_t edged = nw_spot_has_point(sample->spot) ? count - 1 : count;
+    for (size_t i = 0; i < edged; i++) {
         sample->ends[i] = skin->point_count++;
         far_end(sample, i, skin->points[sample->ends[i]]);
     }
     bool done[NW_FAN_FACES_MAX] = {false};
-    for (size_t i = 0; i < count; i++)
+    for (size_t i = 0; i < edged; i++)
         if (!done[i])
             add_face(sample, i, done);
+    if (edged < count)
+        add_open_face(sample, edged);
     NwFacets *facets = nw_facets_new(skin);
     for (size_t f = 0; f < skin->face_count; f++) {
-        free(skin->faces[f].rings[0].points);
+        for (size_t k = 0; k < skin->faces[f].count; k++)
+            free(skin->faces[f].rings[k].points);
         free(skin->faces[f].rings);
     }
     free(skin->faces);

@@ -169,38 +169,100 @@ static void add_face(Builder *builder, size_t triangle) {
     shell->face_count++;
 }
 
-/* Makes the fan of a vertex, unless it is the middle of an edge of two faces. */
-static void add_fan(Builder *builder, size_t start) {
-    size_t count = 0, side = start;
-    do
-        count++;
-    while ((side = turn(builder, side)) != start);
-    if (count == 2 && is_straight(builder, start))
-        return;
-    NwShell *shell = builder->shell;
-    shell->fans = nw_grow(shell->fans, shell->fan_count, &builder->fan_capacity, sizeof(NwFan));
-    NwFan *fan = &shell->fans[shell->fan_count];
-    *fan = (NwFan){builder->sides[start].from, nw_alloc(count, sizeof(size_t)),
-                   nw_alloc(count, sizeof(bool)), count};
-    for (size_t place = 0; place < count; place++, side = turn(builder, side)) {
-        fan->faces[place] = builder->sides[side].face;
-        fan->reflex[place] = is_reflex(builder, &builder->sides[side]);
-        builder->sides[side].fan = shell->fan_count;
-        builder->sides[side].place = place;
-    }
-    shell->fan_count++;
+/* The way round a vertex: triangles that follow on one another. */
+typedef struct Round {
+    NwVec at;
+    size_t start; /* a rim side that leaves the vertex; any side of it where there is none */
+    size_t count; /* of rim sides */
+    bool straight;
+} Round;
+
+/* The next side that leaves the same vertex, over all triangles. */
+static size_t step_round(const Builder *builder, size_t side) {
+    return builder->sides[next_in_triangle(next_in_triangle(side))].twin;
 }
 
-static void add_fans(Builder *builder) {
-    bool *seen = nw_alloc(builder->count, sizeof *seen);
-    for (size_t i = 0; i < builder->count; i++) {
-        if (seen[i] || builder->sides[i].flat)
+static Round round_of(const Builder *builder, size_t start, bool *seen) {
+    Round round = {builder->sides[start].from, start, 0, false};
+    for (size_t side = start; !seen[side]; side = step_round(builder, side)) {
+        seen[side] = true;
+        if (builder->sides[side].flat)
             continue;
-        for (size_t side = i; !seen[side]; side = turn(builder, side))
-            seen[side] = true;
-        add_fan(builder, i);
+        round.start = side;
+        round.count++;
     }
+    round.straight = round.count == 2 && is_straight(builder, round.start);
+    return round;
+}
+
+/* By place; at one place, those with most edges first. */
+static int compare_rounds(const void *a, const void *b) {
+    const Round *p = a, *q = b;
+    int order = nw_vec_compare(p->at, q->at);
+    if (order)
+        return order;
+    if (p->count != q->count)
+        return p->count > q->count ? -1 : 1;
+    return (p->start > q->start) - (p->start < q->start);
+}
+
+static NwFan *begin_fan(Builder *builder, NwVec at, size_t count) {
+    NwShell *shell = builder->shell;
+    shell->fans = nw_grow(shell->fans, shell->fan_count, &builder->fan_capacity, sizeof(NwFan));
+    NwFan *fan = &shell->fans[shell->fan_count++];
+    *fan = (NwFan){at, nw_alloc(count, sizeof(size_t)), nw_alloc(count, sizeof(bool)), count};
+    return fan;
+}
+
+/* A point of a face: a rim of one corner. */
+static void add_point(Builder *builder, const Round *round) {
+    size_t f = builder->sides[round->start].face;
+    NwShellFace *face = &builder->shell->faces[f];
+    NwShellCorner *corner = nw_alloc(1, sizeof *corner);
+    *corner = (NwShellCorner){builder->shell->fan_count, 0};
+    face->rims = nw_resize(face->rims, face->count + 1, sizeof *face->rims);
+    face->rims[face->count++] = (NwShellRim){corner, 1};
+    begin_fan(builder, round->at, 1)->faces[0] = f;
+}
+
+static void add_fan(Builder *builder, const Round *round) {
+    size_t number = builder->shell->fan_count, side = round->start;
+    NwFan *fan = begin_fan(builder, round->at, round->count);
+    for (size_t place = 0; place < fan->count; place++, side = turn(builder, side)) {
+        fan->faces[place] = builder->sides[side].face;
+        fan->reflex[place] = is_reflex(builder, &builder->sides[side]);
+        builder->sides[side].fan = number;
+        builder->sides[side].place = place;
+    }
+}
+
+/* Fans of all vertices; of points within an edge or a face where something else touches them. */
+static void add_fans(Builder *builder, Round *rounds, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        bool alone = (i == 0 || !nw_vec_equal(rounds[i - 1].at, rounds[i].at)) &&
+                     (i + 1 == count || !nw_vec_equal(rounds[i + 1].at, rounds[i].at));
+        if (rounds[i].count && !(alone && rounds[i].straight))
+            add_fan(builder, &rounds[i]);
+    }
+}
+
+static void add_points(Builder *builder, const Round *rounds, size_t count) {
+    for (size_t i = 1; i < count; i++)
+        if (!rounds[i].count && nw_vec_equal(rounds[i - 1].at, rounds[i].at))
+            add_point(builder, &rounds[i]);
+}
+
+static Round *list_rounds(const Builder *builder, size_t *count) {
+    Round *rounds = nw_alloc(builder->count, sizeof *rounds);
+    bool *seen = nw_alloc(builder->count, sizeof *seen);
+    *count = 0;
+    for (size_t i = 0; i < builder->count; i++)
+        if (!seen[i])
+            rounds[(*count)++] = round_of(builder, i, seen);
+    if (*count)
+        qsort(rounds, *count, sizeof *rounds, compare_rounds);
     free(seen);
+    return rounds;
 }
 
 /* Twice the area inside a rim, signed; the outer rim of a face is the only one above 0. */
@@ -244,11 +306,15 @@ NwShell *nw_shell_new(const NwSolid *solid) {
     for (size_t t = 0; 3 * t < builder.count; t++)
         if (builder.sides[3 * t].face == NOWHERE)
             add_face(&builder, t);
-    add_fans(&builder);
+    size_t round_count;
+    Round *rounds = list_rounds(&builder, &round_count);
+    add_fans(&builder, rounds, round_count);
     bool *seen = nw_alloc(builder.count, sizeof *seen);
     for (size_t i = 0; i < builder.count; i++)
         if (!seen[i] && !builder.sides[i].flat)
             add_rim(&builder, i, seen);
+    add_points(&builder, rounds, round_count);
+    free(rounds);
     free(seen);
     free(builder.sides);
     return builder.shell;

@@ -9,12 +9,15 @@
  *    two where the solid behind it comes to nothing along a line, which a surface does not see.
  *  - The faces round a vertex, crossed edge by edge, make a *fan*. Where parts meet only at a
  *    vertex there are several fans, and each is a vertex of its own at the same place.
+ *  - What touches in a vertex may be the inner part of a straight edge or of a face, too, as where
+ *    the tip of a pit reaches the far side: such a point has a fan of two faces, or of one.
  *  - Where the long side of one face meets several others, it has vertices in the middle, so that
  *    an edge runs from fan to fan and has one face on each side.
  *
  * So the shell is a closed, oriented 2-manifold, whatever the solid touches. Faces are seen from
  * outside: the first rim of a face is counter-clockwise and all others, its holes, clockwise. A rim
- * may come to one vertex twice, where the face touches itself.
+ * may come to one vertex twice, where the face touches itself. A point within a face is a rim of
+ * one corner.
  *
  *        F1 | F0       A fan lists its faces counter-clockwise. Edge i leaves the vertex between
  *           |          face i-1 and face i; it is reflex where the angle inside the solid is over
@@ -48,7 +51,7 @@ typedef struct NwFan {
     NwVec at;
     size_t *faces;
     bool *reflex;
-    size_t count; /* at least 3 */
+    size_t count; /* 3 or more; 2 within an edge and 1 within a face, where another fan is too */
 } NwFan;
 
 typedef struct NwShell {

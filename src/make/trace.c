@@ -247,13 +247,18 @@ static bool gather(Tracer *tracer) {
     return left == 0;
 }
 
+/* A point within a face, which nothing has broken through. */
+static bool is_point(const Tracer *tracer, size_t at) {
+    return tracer->corners[at].next == at && !passed_at(tracer, at)->count;
+}
+
 bool nw_trace_faces(const NwShell *shell, const NwOpening *openings, NwSkin *skin, NwThin *thin) {
     Tracer tracer = {.shell = shell, .openings = openings, .skin = skin, .thin = thin};
     list_corners(&tracer);
     join_faces(&tracer);
     bool *done = nw_alloc(tracer.count, sizeof *done), traced = true;
     for (size_t i = 0; i < tracer.count && traced; i++)
-        if (!done[i])
+        if (!done[i] && !is_point(&tracer, i))
             traced = follow(&tracer, i, done);
     if (traced)
         traced = gather(&tracer);

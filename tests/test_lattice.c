@@ -536,6 +536,38 @@ static NwStatus build(const NwPlane *planes, size_t count, size_t *fault) {
     return status;
 }
 
+/* The last cell of the range in either direction is there, and none beyond. */
+START_TEST(planes_reach_the_last_cell) {
+    static const NwVec ways[3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+    for (int axis = 0; axis < 3; axis++) {
+        NwPlane box[6];
+        for (int k = 0; k < 3; k++) {
+            box[2 * k] = (NwPlane){ways[k], NW_COORD_MAX + 1};
+            box[2 * k + 1] = (NwPlane){nw_vec_scale(ways[k], -1), -NW_COORD_MAX};
+        }
+        NwSolid *solid;
+        ck_assert_int_eq(nw_solid_from_planes(box, 6, &solid, NULL), NW_OK);
+        ck_assert_uint_eq(solid->count, 1);
+        ck_assert(nw_vec_equal(nw_cell_at(&solid->cells[0]),
+                               nw_vec(NW_COORD_MAX, NW_COORD_MAX, NW_COORD_MAX)));
+        nw_solid_free(solid);
+        box[2 * axis].limit++;
+        ck_assert_int_eq(build(box, 6, NULL), NW_TOO_MANY);
+        box[2 * axis] = (NwPlane){ways[axis], NW_COORD_MIN + 1};
+        box[2 * axis + 1] = (NwPlane){nw_vec_scale(ways[axis], -1), -NW_COORD_MIN};
+        ck_assert_int_eq(build(box, 6, NULL), NW_OK);
+        box[2 * axis + 1].limit++;
+        ck_assert_int_eq(build(box, 6, NULL), NW_TOO_MANY);
+    }
+    /* The plane through the outermost corner of all. */
+    NwPlane tip[] = {{{1, 1, 1}, 3 * (NW_COORD_MAX + 1)}, {{-1, 0, 0}, -NW_COORD_MAX},
+                     {{0, -1, 0}, -NW_COORD_MAX},         {{0, 0, -1}, -NW_COORD_MAX},
+                     {{1, 0, 0}, NW_COORD_MAX + 1},       {{0, 1, 0}, NW_COORD_MAX + 1},
+                     {{0, 0, 1}, NW_COORD_MAX + 1}};
+    ck_assert_int_eq(build(tip, 7, NULL), NW_OK);
+}
+END_TEST
+
 START_TEST(planes_are_checked) {
     ck_assert_int_eq(nw_plane_check((NwPlane){{1, 0, 0}, 5}), NW_OK);
     ck_assert_int_eq(nw_plane_check((NwPlane){{0, -1, 0}, -4}), NW_OK);
@@ -609,6 +641,7 @@ int main(void) {
         named_solids_have_their_volumes,
         wrong_sizes_are_refused_with_the_nearest,
         planes_are_checked,
+        planes_reach_the_last_cell,
         every_status_has_its_text,
     };
     Suite *suite = suite_create("lattice");

@@ -16,6 +16,7 @@
 #include "make/caution.h"
 #include "make/dxf.h"
 #include "make/material.h"
+#include "make/nest.h"
 #include "make/output.h"
 #include "make/panels.h"
 #include "make/plot_write.h"
@@ -309,16 +310,134 @@ START_TEST(fewest_blocks_are_found) {
 }
 END_TEST
 
+/* ---- nests ------------------------------------------------------------------------------- */
+
+/* The outline of a blank where it lies, and its box. */
+static NwBox laid_box(const NwRegion *region, const NwBlank *blank, double *area) {
+    NwRegion laid = {NULL, 0, 0};
+    for (size_t k = 0; k < region->count; k++) {
+        nw_region_begin(&laid);
+        for (size_t i = 0; i < region->loops[k].count; i++)
+            nw_region_add(&laid, nw_blank_point(blank, region->loops[k].points[i]));
+    }
+    NwBox box = nw_region_box(&laid);
+    *area += nw_region_area(&laid);
+    nw_region_clear(&laid);
+    return box;
+}
+
+/* All copies are there, within their sheets with their kerf, and none nearer than the gap. */
+static size_t check_nest(const NwPanels *panels, const NwPanelOptions *options) {
+    GError *error = NULL;
+    NwNest *nest = nw_nest_new(panels, options, &error);
+    ck_assert_msg(nest != NULL, "%s", error ? error->message : "");
+    double area = 0, wanted = 0, kerf = options->kerf_mm, touch = 1e-6;
+    NwBox *boxes = g_new(NwBox, nest->count);
+    size_t at = 0;
+    for (size_t p = 0; p < panels->count; p++) {
+        wanted += panels->panels[p].count * nw_region_area(&panels->panels[p].cut);
+        for (int copy = 0; copy < panels->panels[p].count; copy++, at++) {
+            ck_assert_uint_lt(at, nest->count);
+            ck_assert_uint_eq(nest->blanks[at].panel, p);
+        }
+    }
+    ck_assert_uint_eq(at, nest->count);
+    for (size_t i = 0; i < nest->count; i++) {
+        const NwBlank *blank = &nest->blanks[i];
+        boxes[i] = laid_box(&panels->panels[blank->panel].cut, blank, &area);
+        ck_assert_uint_lt(blank->sheet, nest->sheet_count);
+        bool lies = boxes[i].high.x - boxes[i].low.x >= boxes[i].high.y - boxes[i].low.y - touch;
+        ck_assert(lies || !options->grain);
+        ck_assert(boxes[i].low.x >= kerf / 2 - touch && boxes[i].low.y >= kerf / 2 - touch);
+        ck_assert(boxes[i].high.x <= options->stock_width_mm - kerf / 2 + touch);
+        ck_assert(boxes[i].high.y <= options->stock_height_mm - kerf / 2 + touch);
+        for (size_t k = 0; k < i; k++) {
+            double x = fmax(boxes[i].low.x - boxes[k].high.x, boxes[k].low.x - boxes[i].high.x);
+            double y = fmax(boxes[i].low.y - boxes[k].high.y, boxes[k].low.y - boxes[i].high.y);
+            ck_assert(blank->sheet != nest->blanks[k].sheet ||
+                      fmax(x, y) >= NW_NEST_GAP_MM + kerf - touch);
+        }
+    }
+    ck_assert_double_eq_tol(area, wanted, 1e-6 * wanted);
+    size_t sheets = nest->sheet_count;
+    ck_assert((double)sheets * options->stock_width_mm * options->stock_height_mm >= area);
+    g_free(boxes);
+    nw_nest_free(nest);
+    return sheets;
+}
+
+static void check_nests(const NwDesign *design) {
+    static const double stocks[][2] = {{300, 200}, {200, 300}, {610, 410}, {150, 900}};
+    for (size_t i = 0; i < G_N_ELEMENTS(stocks); i++) {
+        NwPanelOptions options = {.cell_mm = 20,
+                                  .sheet_mm = 2,
+                                  .kerf_mm = 0.3,
+                                  .stock_width_mm = stocks[i][0],
+                                  .stock_height_mm = stocks[i][1]};
+        NwPanels *panels = nw_panels_new(design, &options, NULL);
+        size_t free_sheets = check_nest(panels, &options);
+        options.grain = true;
+        ck_assert_uint_le(free_sheets, check_nest(panels, &options));
+        nw_panels_free(panels);
+    }
+}
+
+START_TEST(nests_hold_all_panels) {
+    nw_make_each_design(design_folder, check_nests);
+    /* Six squares of 19.8 mm with a kerf of 0.2: two rows of three on a sheet, just. */
+    NwDesign *cube = nw_make_named("cube", 1);
+    NwPanelOptions options = {.cell_mm = 20, .sheet_mm = 1, .kerf_mm = 0.2, .clearance_mm = 0.2};
+    NwPanels *panels = nw_panels_new(cube, &options, NULL);
+    options.stock_width_mm = 3 * 20 + 2 * NW_NEST_GAP_MM;
+    options.stock_height_mm = 2 * 20 + NW_NEST_GAP_MM;
+    ck_assert_uint_eq(check_nest(panels, &options), 1);
+    options.stock_height_mm -= 0.01;
+    ck_assert_uint_eq(check_nest(panels, &options), 2);
+    options.stock_height_mm = 20;
+    ck_assert_uint_eq(check_nest(panels, &options), 2);
+    NwNest *nest = nw_nest_new(panels, &options, NULL);
+    char *text = nw_dup_nest_text(nest);
+    ck_assert_str_eq(text, "2 sheets of 72 × 20 mm");
+    g_free(text);
+    nw_nest_free(nest);
+    options.stock_height_mm = 19.9;
+    GError *error = NULL;
+    ck_assert_ptr_null(nw_nest_new(panels, &options, &error));
+    ck_assert_ptr_nonnull(strstr(error->message, "panel 1 (A 1 2 3 4 5 6) needs 20.0 × 20.0 mm"));
+    g_error_free(error);
+    nw_panels_free(panels);
+    nw_design_free(cube);
+}
+END_TEST
+
+/* A panel that is longer than the sheet is high lies along it, unless the sheet has a grain. */
+START_TEST(a_grain_forbids_turns) {
+    NwDesign *design = nw_design_new("bar");
+    NwSolid *bar = nw_solid_new();
+    for (int z = 0; z < 4; z++)
+        nw_solid_add(bar, nw_vec(0, 0, z), NW_WHOLE);
+    nw_design_take_piece(design, "A", bar);
+    NwPanelOptions options = {
+        .cell_mm = 20, .sheet_mm = 1, .stock_width_mm = 40, .stock_height_mm = 200};
+    NwPanels *panels = nw_panels_new(design, &options, NULL);
+    check_nest(panels, &options);
+    options.grain = true;
+    GError *error = NULL;
+    ck_assert_ptr_null(nw_nest_new(panels, &options, &error));
+    ck_assert_ptr_nonnull(strstr(error->message, "--stock-mm"));
+    g_error_free(error);
+    nw_panels_free(panels);
+    nw_design_free(design);
+}
+END_TEST
+
 /* ---- files -------------------------------------------------------------------------------- */
 
 /* Reads the panels' DXF with a general library, and their SVG with another; both must say
  * millimetres and have an outline for each panel, in the same box. */
-static void check_files(const NwDesign *design) {
-    NwPanelOptions options = {.cell_mm = 20, .sheet_mm = 2, .kerf_mm = 0.1};
-    NwPanels *panels = nw_panels_new(design, &options, NULL);
-    NwPlot *plot = nw_panels_plot(panels, design, &options);
+static void check_plot(const NwPlot *plot, size_t expected) {
     char *folder = nw_make_scratch();
-    GBytes *dxf = nw_plot_to_dxf(plot), *svg = nw_plot_to_svg(plot, design->name);
+    GBytes *dxf = nw_plot_to_dxf(plot), *svg = nw_plot_to_svg(plot, "panels");
     nw_make_save(folder, "panels.dxf", dxf);
     nw_make_save(folder, "panels.svg", svg);
     size_t loops = 0;
@@ -333,9 +452,6 @@ static void check_files(const NwDesign *design) {
             high = (NwPoint){fmax(high.x, p.x), fmax(high.y, p.y)};
         }
     }
-    size_t expected = 0;
-    for (size_t p = 0; p < panels->count; p++)
-        expected += panels->panels[p].cut.count;
     ck_assert_uint_eq(loops, expected);
     ck_assert(low.x >= 0 && low.y >= 0 && high.x <= plot->width_mm && high.y <= plot->height_mm);
     char *script = g_build_filename(test_folder, "read_dxf.py", NULL);
@@ -384,9 +500,35 @@ static void check_files(const NwDesign *design) {
     g_free(script);
     g_bytes_unref(dxf);
     g_bytes_unref(svg);
-    nw_plot_free(plot);
-    nw_panels_free(panels);
     nw_make_clean(folder);
+}
+
+/* The panels of a design side by side, and nested on sheets. */
+static void check_files(const NwDesign *design) {
+    NwPanelOptions options = {.cell_mm = 20,
+                              .sheet_mm = 2,
+                              .kerf_mm = 0.1,
+                              .stock_width_mm = 300,
+                              .stock_height_mm = 200};
+    NwPanels *panels = nw_panels_new(design, &options, NULL);
+    NwPlot *plot = nw_panels_plot(panels, design, &options);
+    size_t once = 0, all = 0;
+    for (size_t p = 0; p < panels->count; p++) {
+        once += panels->panels[p].cut.count;
+        all += panels->panels[p].cut.count * (size_t)panels->panels[p].count;
+    }
+    check_plot(plot, once);
+    nw_plot_free(plot);
+    NwNest *nest = nw_nest_new(panels, &options, NULL);
+    plot = nw_nest_plot(nest, panels, design, &options);
+    check_plot(plot, all);
+    size_t rims = 0;
+    for (size_t s = 0; s < plot->stroke_count; s++)
+        rims += plot->strokes[s].ink == NW_INK_STOCK;
+    ck_assert_uint_eq(rims, nest->sheet_count);
+    nw_plot_free(plot);
+    nw_nest_free(nest);
+    nw_panels_free(panels);
 }
 
 START_TEST(drawings_are_read_back) {
@@ -498,6 +640,8 @@ int main(int argc, char **argv) {
     tcase_add_test(cases, blocks_make_the_piece);
     tcase_add_test(cases, blocks_of_bundled_designs);
     tcase_add_test(cases, fewest_blocks_are_found);
+    tcase_add_test(cases, nests_hold_all_panels);
+    tcase_add_test(cases, a_grain_forbids_turns);
     tcase_add_test(cases, drawings_are_read_back);
     tcase_add_test(cases, dxf_says_millimetres);
     tcase_add_test(cases, materials_and_table);

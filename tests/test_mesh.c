@@ -463,7 +463,7 @@ static void show_to_admesh(const NwDesign *design, double clearance_mm) {
     static const char *const mended[] = {
         "Degenerate facets", "Edges fixed",   "Facets removed",  "Facets added",
         "Facets reversed",   "Normals fixed", "Backwards edges", "Total disconnected facets"};
-    NwFacets **meshes = nw_piece_meshes_new(design, CELL_MM, clearance_mm, NULL);
+    NwFacets **meshes = nw_piece_meshes_new(design, CELL_MM, clearance_mm, NULL, NULL);
     if (!meshes || !can_show) {
         nw_piece_meshes_free(meshes, design->piece_count);
         return;

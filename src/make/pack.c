@@ -82,16 +82,53 @@ static int compare(const void *a, const void *b) {
     return p < q ? -1 : p > q;
 }
 
-size_t nw_pack(NwPacked *items, size_t count, double width, double height, double gap) {
+/* The longest first, whichever way they lie. */
+static int compare_sides(const void *a, const void *b) {
+    const NwPacked *p = *(NwPacked *const *)a, *q = *(NwPacked *const *)b;
+    double p_long = p->width > p->height ? p->width : p->height, p_short = p->width + p->height;
+    double q_long = q->width > q->height ? q->width : q->height, q_short = q->width + q->height;
+    if (p_long != q_long)
+        return p_long > q_long ? -1 : 1;
+    if (p_short != q_short)
+        return p_short > q_short ? -1 : 1;
+    return p < q ? -1 : p > q;
+}
+
+static bool fits(const NwPacked *item, double width, double height) {
+    return item->width <= width + slack && item->height <= height + slack;
+}
+
+static NwPacked turned(NwPacked item) {
+    return (NwPacked){item.height, item.width, 0, 0, 0, !item.turned};
+}
+
+/* Where an item goes on a page. If it `may_turn` and has its top lower that way, it is turned. */
+static Spot spot_for(const Page *page, NwPacked *item, double width, double height, bool may_turn) {
+    Spot spot = best_spot(page, item, width, height);
+    if (!may_turn)
+        return spot;
+    NwPacked other = turned(*item);
+    Spot lying = best_spot(page, &other, width, height);
+    if (!lying.found || (spot.found && spot.y + item->height <= lying.y + other.height + slack))
+        return spot;
+    *item = other;
+    return lying;
+}
+
+static size_t pack(NwPacked *items, size_t count, double width, double height, double gap,
+                   bool may_turn) {
     NwPacked **sorted = nw_alloc(count, sizeof *sorted);
     Page *pages = NULL;
     size_t page_count = 0, capacity = 0;
     bool sound = true;
     for (size_t i = 0; i < count; i++) {
+        NwPacked other = turned(items[i]);
         sorted[i] = &items[i];
-        sound = sound && items[i].width <= width + slack && items[i].height <= height + slack;
+        items[i].turned = false;
+        sound =
+            sound && (fits(&items[i], width, height) || (may_turn && fits(&other, width, height)));
     }
-    qsort(sorted, count, sizeof *sorted, compare);
+    qsort(sorted, count, sizeof *sorted, may_turn ? compare_sides : compare);
     for (size_t i = 0; sound && i < count; i++) {
         NwPacked grown = *sorted[i]; /* the gap is to the right and above, also past the page */
         grown.width += gap;
@@ -99,7 +136,7 @@ size_t nw_pack(NwPacked *items, size_t count, double width, double height, doubl
         Spot spot = {0, 0, false};
         size_t page = 0;
         for (; page < page_count; page++) {
-            spot = best_spot(&pages[page], &grown, width + gap, height + gap);
+            spot = spot_for(&pages[page], &grown, width + gap, height + gap, may_turn);
             if (spot.found)
                 break;
         }
@@ -107,7 +144,9 @@ size_t nw_pack(NwPacked *items, size_t count, double width, double height, doubl
             pages = nw_grow(pages, page_count, &capacity, sizeof *pages);
             pages[page_count] = (Page){nw_alloc(1, sizeof(Stretch)), 1};
             page = page_count++;
+            spot = spot_for(&pages[page], &grown, width + gap, height + gap, may_turn);
         }
+        sorted[i]->turned = grown.turned;
         sorted[i]->page = page;
         sorted[i]->x = spot.x;
         sorted[i]->y = spot.y;
@@ -118,4 +157,12 @@ size_t nw_pack(NwPacked *items, size_t count, double width, double height, doubl
     free(pages);
     free(sorted);
     return sound ? page_count : 0;
+}
+
+size_t nw_pack(NwPacked *items, size_t count, double width, double height, double gap) {
+    return pack(items, count, width, height, gap, false);
+}
+
+size_t nw_pack_turning(NwPacked *items, size_t count, double width, double height, double gap) {
+    return pack(items, count, width, height, gap, true);
 }

@@ -30,6 +30,8 @@ typedef struct NwPanelOptions {
     double cell_mm, sheet_mm, kerf_mm, clearance_mm;
     unsigned tools;       /* whose cautions the head of the drawing has (caution.h) */
     NwProgress *progress; /* or NULL */
+    double stock_width_mm, stock_height_mm; /* of a sheet to nest on (nest.h); 0: none */
+    bool grain;                             /* a sheet has one, along its width */
 } NwPanelOptions;
 
 typedef struct NwPanelEdge {
@@ -57,7 +59,8 @@ typedef struct NwPanels {
 NwPanels *nw_panels_new(const NwDesign *design, const NwPanelOptions *options, GError **error);
 void nw_panels_free(NwPanels *panels); /* NULL is allowed */
 
-/* All panels, each once with its count, side by side. The caller frees the plot. */
+/* All panels, each once with its count, side by side; for sheets of stock there is nw_nest_plot.
+ * The caller frees the plot. */
 NwPlot *nw_panels_plot(const NwPanels *panels, const NwDesign *design,
                        const NwPanelOptions *options);
 

@@ -3,28 +3,29 @@
 
 #include "base/memory.h"
 #include "make/caution.h"
+#include "make/nest.h"
 #include "make/pack.h"
-#include "make/panels.h"
 #include "make/text.h"
 
-static const double sheet_width_mm = 400, gap_mm = 6, head_mm = 15, endless_mm = 1e6,
+static const double sheet_width_mm = 400, gap_mm = NW_NEST_GAP_MM, head_mm = 15, endless_mm = 1e6,
                     small_mm = 2.2, line_mm = 4.5;
 
-static void draw_region(NwPlot *plot, NwInk ink, const NwRegion *region, NwPoint shift) {
+static void draw_region(NwPlot *plot, NwInk ink, const NwRegion *region, const NwBlank *blank) {
     for (size_t k = 0; k < region->count; k++) {
         const NwOutline *loop = &region->loops[k];
         NwPoint *points = nw_alloc(loop->count, sizeof *points);
         for (size_t i = 0; i < loop->count; i++)
-            points[i] = nw_point_add(loop->points[i], shift);
+            points[i] = nw_blank_point(blank, loop->points[i]);
         nw_plot_loop(plot, ink, points, loop->count, NW_NO_TINT);
         free(points);
     }
 }
 
 /* The tilt of the saw, inside each edge and along it. */
-static void draw_tilts(NwPlot *plot, const NwPanel *panel, NwPoint shift) {
+static void draw_tilts(NwPlot *plot, const NwPanel *panel, const NwBlank *blank) {
     for (size_t i = 0; i < panel->edge_count; i++) {
-        NwPoint from = panel->sides[i].from, to = panel->sides[i].to;
+        NwPoint from = nw_blank_point(blank, panel->sides[i].from);
+        NwPoint to = nw_blank_point(blank, panel->sides[i].to);
         NwPoint along = nw_point_sub(to, from),
                 middle = nw_point_scale(nw_point_add(from, to), 0.5);
         double length = nw_point_length(along), height = fmin(2, 0.12 * length);
@@ -35,8 +36,7 @@ static void draw_tilts(NwPlot *plot, const NwPanel *panel, NwPoint shift) {
         else if (degrees <= -90 + 1e-6)
             degrees += 180;
         char *text = nw_dup_degrees(panel->edges[i].tilt);
-        nw_plot_label(plot, nw_point_add(nw_point_add(middle, in), shift), height, degrees, 0,
-                      false, text);
+        nw_plot_label(plot, nw_point_add(middle, in), height, degrees, 0, false, text);
         g_free(text);
     }
 }
@@ -61,28 +61,40 @@ static NwPoint middle_of(const NwRegion *region, double *room) {
     return best;
 }
 
-static void draw_panel(NwPlot *plot, const NwPanel *panel, size_t index, NwPoint shift) {
+static void draw_panel(NwPlot *plot, const NwPanel *panel, const NwBlank *blank, const char *text) {
     double room;
-    NwPoint at = middle_of(&panel->inside, &room);
-    draw_region(plot, NW_INK_CUT, &panel->cut, shift);
-    draw_region(plot, NW_INK_INNER, &panel->inside, shift);
-    draw_tilts(plot, panel, shift);
-    char *text = g_strdup_printf("%d ×%d", (int)index + 1, panel->count);
-    nw_plot_label(plot, nw_point_add(at, shift), fmin(3, fmax(1.7, 0.34 * room)), 0, 0, true, text);
-    g_free(text);
+    NwPoint at = nw_blank_point(blank, middle_of(&panel->inside, &room));
+    draw_region(plot, NW_INK_CUT, &panel->cut, blank);
+    draw_region(plot, NW_INK_INNER, &panel->inside, blank);
+    draw_tilts(plot, panel, blank);
+    nw_plot_label(plot, at, fmin(3, fmax(1.7, 0.34 * room)), 0, 0, true, text);
 }
 
-static void draw_head(NwPlot *plot, const NwDesign *design, const NwPanelOptions *o,
-                      char *const *cautions) {
+/* What a drawing says at its head. `line`: what the numbers in the panels are, and how edges are
+ * marked. */
+typedef struct Head {
+    const char *line;
+    char **cautions;
+    double height_mm;
+} Head;
+
+static Head head_of(const NwPanelOptions *o, const char *line, double width_mm) {
+    Head head = {line, nw_dup_caution_lines(o->tools, nw_plot_letters(width_mm, small_mm)), 0};
+    head.height_mm = head_mm + line_mm * g_strv_length(head.cautions);
+    return head;
+}
+
+/* Draws it and frees what it holds. */
+static void draw_head(NwPlot *plot, const NwDesign *design, const NwPanelOptions *o, Head *head) {
     char *text = g_strdup_printf(_("%s · 1 cell = %g mm · sheet %g mm · kerf %g mm"), design->name,
                                  o->cell_mm, o->sheet_mm, o->kerf_mm);
     nw_plot_label(plot, (NwPoint){gap_mm, plot->height_mm - 6}, 3, 0, -1, true, text);
     nw_plot_label(plot, (NwPoint){gap_mm, plot->height_mm - 11.5}, small_mm, 0, -1, false,
-                  _("number × how many · outside up · along each edge the tilt of the saw from "
-                    "square, negative where the inside is larger · dashed: inside"));
-    for (int i = 0; cautions[i]; i++)
+                  head->line);
+    for (int i = 0; head->cautions[i]; i++)
         nw_plot_label(plot, (NwPoint){gap_mm, plot->height_mm - 16 - line_mm * i}, small_mm, 0, -1,
-                      false, cautions[i]);
+                      false, head->cautions[i]);
+    g_strfreev(head->cautions);
     g_free(text);
 }
 
@@ -98,17 +110,59 @@ NwPlot *nw_panels_plot(const NwPanels *panels, const NwDesign *design,
     nw_pack(items, panels->count, width - 2 * gap_mm, endless_mm, gap_mm);
     for (size_t i = 0; i < panels->count; i++)
         height = fmax(height, items[i].y + items[i].height);
-    g_auto(GStrv) cautions =
-        nw_dup_caution_lines(options->tools, nw_plot_letters(width - 2 * gap_mm, small_mm));
-    height += 2 * gap_mm + head_mm + line_mm * g_strv_length(cautions);
-    NwPlot *plot = nw_plot_new(width, height);
+    Head head = head_of(options,
+                        _("number × how many · outside up · along each edge the tilt of the saw "
+                          "from square, negative where the inside is larger · dashed: inside"),
+                        width - 2 * gap_mm);
+    NwPlot *plot = nw_plot_new(width, height + 2 * gap_mm + head.height_mm);
     for (size_t i = 0; i < panels->count; i++) {
         NwBox box = nw_region_box(&panels->panels[i].cut);
         NwPoint corner = {gap_mm + items[i].x, gap_mm + items[i].y};
-        draw_panel(plot, &panels->panels[i], i, nw_point_sub(corner, box.low));
+        NwBlank blank = {i, 0, 0, nw_point_sub(corner, box.low)};
+        char *text = g_strdup_printf("%d ×%d", (int)i + 1, panels->panels[i].count);
+        draw_panel(plot, &panels->panels[i], &blank, text);
+        g_free(text);
     }
-    draw_head(plot, design, options, cautions);
+    draw_head(plot, design, options, &head);
     free(items);
+    return plot;
+}
+
+/* The rim of one sheet, and above it which one it is. */
+static void draw_sheet(NwPlot *plot, const NwNest *nest, size_t sheet, NwPoint corner) {
+    NwPoint rim[4] = {corner,
+                      {corner.x + nest->width_mm, corner.y},
+                      {corner.x + nest->width_mm, corner.y + nest->height_mm},
+                      {corner.x, corner.y + nest->height_mm}};
+    nw_plot_loop(plot, NW_INK_STOCK, rim, 4, NW_NO_TINT);
+    char *text = g_strdup_printf(_("sheet %d of %d"), (int)sheet + 1, (int)nest->sheet_count);
+    nw_plot_label(plot, (NwPoint){corner.x, rim[3].y + gap_mm / 2}, 2.6, 0, -1, true, text);
+    g_free(text);
+}
+
+NwPlot *nw_nest_plot(const NwNest *nest, const NwPanels *panels, const NwDesign *design,
+                     const NwPanelOptions *options) {
+    double step = nest->width_mm + 2 * gap_mm;
+    double width = fmax(sheet_width_mm, (double)nest->sheet_count * step);
+    g_autofree char *count = nw_dup_nest_text(nest);
+    g_autofree char *line =
+        g_strdup_printf(_("%s · the number of each panel · outside up · along each edge the tilt "
+                          "of the saw from square, negative where the inside is larger · dashed: "
+                          "inside"),
+                        count);
+    Head head = head_of(options, line, width - 2 * gap_mm);
+    NwPlot *plot = nw_plot_new(width, nest->height_mm + 3 * gap_mm + head.height_mm);
+    for (size_t s = 0; s < nest->sheet_count; s++)
+        draw_sheet(plot, nest, s, (NwPoint){gap_mm + (double)s * step, gap_mm});
+    for (size_t i = 0; i < nest->count; i++) {
+        NwBlank blank = nest->blanks[i];
+        NwPoint corner = {gap_mm + (double)blank.sheet * step, gap_mm};
+        blank.shift = nw_point_add(blank.shift, corner);
+        char *text = g_strdup_printf("%d", (int)blank.panel + 1);
+        draw_panel(plot, &panels->panels[blank.panel], &blank, text);
+        g_free(text);
+    }
+    draw_head(plot, design, options, &head);
     return plot;
 }
 

@@ -11,6 +11,7 @@ static const NwInkRow rows[NW_INK_COUNT] = {
     [NW_INK_VALLEY] = {"VALLEY", 0.2, 0x1f4e9c, 5, 4, {2.4, 0.8, 0.3, 0.8}},
     [NW_INK_INNER] = {"INNER", 0.15, 0x6b7280, 8, 2, {0.8, 0.8}},
     [NW_INK_NOTE] = {"NOTE", 0.15, 0x3a3f47, 3, 0, {0}},
+    [NW_INK_STOCK] = {"STOCK", 0.15, 0x8a6d3b, 9, 0, {0}},
 };
 
 const NwInkRow *nw_ink_row(NwInk ink) {

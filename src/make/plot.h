@@ -20,6 +20,7 @@ typedef enum NwInk {
     NW_INK_VALLEY,   /* one that sinks */
     NW_INK_INNER,    /* what is seen on the far side of a sheet, or the size without kerf */
     NW_INK_NOTE,     /* text and rulers */
+    NW_INK_STOCK,    /* the rim of a sheet as it is bought */
     NW_INK_COUNT
 } NwInk;
 

@@ -68,7 +68,11 @@ static void assert_near(double found, double wanted, double share) {
     ck_assert_msg(fabs(found - wanted) <= share * fabs(wanted), "%.9g is not %.9g", found, wanted);
 }
 
-/* Volumes and areas of solids of edge length e, by the formulas of any handbook. */
+/* Volumes and areas of solids of edge length e, in e^3 and e^2: E. Weisstein, MathWorld, and
+ * P. Cromwell, "Polyhedra" (1997), the formulas from memory: cuboctahedron 5 sqrt(2) / 3 and
+ * 6 + 2 sqrt(3), truncated tetrahedron 23 sqrt(2) / 12 and 7 sqrt(3), truncated octahedron
+ * 8 sqrt(2) and 6 + 12 sqrt(3). The stella octangula of an edge of two tetrahedra's, in cells: half
+ * of the cube round it (kjmaclean.com, Volume_Star_Tetra), and 24 small triangles. */
 START_TEST(named_solids_have_their_volumes) {
     static const struct {
         const char *name;
@@ -79,6 +83,10 @@ START_TEST(named_solids_have_their_volumes) {
         {"cube", 3, 3, 1, 6},
         {"tetrahedron", 4, 4 * M_SQRT2, M_SQRT2 / 12, 1.7320508075688772},
         {"octahedron", 4, 4 * M_SQRT2, M_SQRT2 / 3, 3.4641016151377544},
+        {"cuboctahedron", 2, 2 * M_SQRT2, 5 * M_SQRT2 / 3, 9.4641016151377544},
+        {"truncated-tetrahedron", 2, 2 * M_SQRT2, 23 * M_SQRT2 / 12, 12.124355652982141},
+        {"truncated-octahedron", 2, 2 * M_SQRT2, 8 * M_SQRT2, 26.784609690826528},
+        {"stella-octangula", 4, 4 * M_SQRT2, M_SQRT2 / 8, 2.5980762113533160},
     };
     for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
         NwSolid *solid = named(rows[i].name, rows[i].size);
@@ -650,6 +658,9 @@ START_TEST(pieces_lie_on_their_best_face) {
     bed = nw_bed_choose(facets);
     ck_assert(bed.stable);
     ck_assert_int_eq(abs(bed.down.y), 1);
+    char *text = nw_dup_bed_text(&bed);
+    ck_assert_str_eq(text, "lies stable on 20.0 cm², and nothing overhangs");
+    g_free(text);
     assert_near(bed.contact_mm2, 5 * CELL_MM * CELL_MM, 1e-9);
     ck_assert_double_eq_tol(bed.overhang_mm2, 0, 1e-9);
     nw_facets_free(facets);
@@ -663,6 +674,21 @@ START_TEST(pieces_lie_on_their_best_face) {
                       at[k][0] + sizes[k][0] + 4 <= at[i][0] + 1e-9 ||
                       at[i][1] + sizes[i][1] + 4 <= at[k][1] + 1e-9 ||
                       at[k][1] + sizes[k][1] + 4 <= at[i][1] + 1e-9);
+}
+END_TEST
+
+/* More on the bed is taken for a little overhang: piece C of Kite Harbour could stand on 10.2 cm²
+ * with none. The sentence says so, and does not claim the least. */
+START_TEST(the_reason_is_true) {
+    Sample s = sample_of("kite-harbour.json");
+    NwBed bed = nw_bed_choose(s.meshes[2]);
+    ck_assert_double_eq_tol(bed.contact_mm2 / 100, 20.4, 0.05);
+    ck_assert_double_eq_tol(bed.overhang_mm2 / 100, 3.5, 0.05);
+    char *text = nw_dup_bed_text(&bed);
+    ck_assert_ptr_nonnull(strstr(text, "; 3.5 cm² overhang and need support"));
+    ck_assert_ptr_null(strstr(text, "least"));
+    g_free(text);
+    sample_clear(&s);
 }
 END_TEST
 
@@ -773,6 +799,29 @@ START_TEST(a_cube_is_settled) {
 }
 END_TEST
 
+/* Whole pieces of one cell: a cube stands upright in the bore of 31.75 mm (16 CFR 1501.4, figure 1)
+ * up to an edge of 31.75 / sqrt(2) = 22.4506 mm. Clearance counts: what it takes off makes the
+ * piece small enough. */
+START_TEST(pieces_of_one_cell_are_told_by_a_hair) {
+    static const struct {
+        double cell_mm, clearance_mm;
+        bool fits;
+    } rows[] = {{22.44, 0, true}, {22.7, 0, false}, {22.7, 0.15, true}};
+    NwSolid *cube = named("cube", 1);
+    for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
+        NwThin thin;
+        NwSkin *skin = nw_skin_new(cube, rows[i].cell_mm, rows[i].clearance_mm, &thin);
+        NwFacets *facets = nw_facets_new(skin);
+        NwSmallPart part = nw_small_part_try(facets);
+        ck_assert(part.settled);
+        ck_assert_msg(part.fits == rows[i].fits, "%g mm: %g", rows[i].cell_mm, part.sticks_out_mm);
+        nw_facets_free(facets);
+        nw_skin_free(skin);
+    }
+    nw_solid_free(cube);
+}
+END_TEST
+
 START_TEST(cautions_are_given_where_they_apply) {
     NwDesign *design = nw_make_named("tetrahedron", 1);
     NwFacets *facets = mesh_of(design->pieces[0].solid, 0);
@@ -834,12 +883,14 @@ int main(int argc, char **argv) {
     tcase_add_test(files, threemf_opens_elsewhere);
     tcase_add_test(files, odd_names_are_written_safely);
     tcase_add_test(files, pieces_lie_on_their_best_face);
+    tcase_add_test(files, the_reason_is_true);
     suite_add_tcase(suite, files);
     TCase *cautions = tcase_create("cautions");
     tcase_set_timeout(cautions, 120);
     tcase_add_test(cautions, the_cylinder_is_as_in_the_figure);
     tcase_add_test(cautions, small_parts_are_told_by_a_hair);
     tcase_add_test(cautions, a_cube_is_settled);
+    tcase_add_test(cautions, pieces_of_one_cell_are_told_by_a_hair);
     tcase_add_test(cautions, cautions_are_given_where_they_apply);
     suite_add_tcase(suite, cautions);
     return run_suite(suite);

@@ -155,7 +155,7 @@ char *nw_dup_bed_text(const NwBed *bed) {
                                on, over);
     if (bed->overhang_mm2 < 0.005)
         return g_strdup_printf(_("lies stable on %.1f cm², and nothing overhangs"), on);
-    return g_strdup_printf(_("lies stable on %.1f cm² with the least overhang, %.1f cm²"), on,
+    return g_strdup_printf(_("lies stable on %.1f cm²; %.1f cm² overhang and need support"), on,
                            over);
 }
 

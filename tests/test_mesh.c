@@ -812,7 +812,7 @@ START_TEST(pieces_of_one_cell_are_told_by_a_hair) {
         NwThin thin;
         NwSkin *skin = nw_skin_new(cube, rows[i].cell_mm, rows[i].clearance_mm, &thin);
         NwFacets *facets = nw_facets_new(skin);
-        NwSmallPart part = nw_small_part_try(facets);
+        NwSmallPart part = nw_small_part_try(facets, NULL);
         ck_assert(part.settled);
         ck_assert_msg(part.fits == rows[i].fits, "%g mm: %g", rows[i].cell_mm, part.sticks_out_mm);
         nw_facets_free(facets);

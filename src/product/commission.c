@@ -180,11 +180,17 @@ static gboolean make_folder(const NwCommission *commission, GError **error) {
     return FALSE;
 }
 
+void nw_commission_warn(const NwCommission *commission, NwMade *made) {
+    if (commission->product->warn)
+        commission->product->warn(commission, made);
+}
+
 static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *made,
                      NwProgress *progress, GError **error) {
     if (!nw_commission_check(commission, error) ||
         !commission->product->make(commission, output, made, progress, error))
         return FALSE;
+    nw_commission_warn(commission, made);
     if (nw_progress_is_stopped(progress))
         return nw_progress_set_error(error);
     if (!make_folder(commission, error) || !nw_output_write(output, error))

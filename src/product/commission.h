@@ -47,6 +47,9 @@ gboolean nw_commission_is_set(const NwCommission *commission, const char *option
  * pieces with parts, no faults. FALSE with an error, one sentence. */
 gboolean nw_commission_check(const NwCommission *commission, GError **error);
 
+/* Adds the cautions for the tools that it leads to, which are to be read before it is made. */
+void nw_commission_warn(const NwCommission *commission, NwMade *made);
+
 /* Makes it and writes its files, all or none. Long: give it a thread of its own. NULL with an error
  * where it is refused, stopped (G_IO_ERROR_CANCELLED) or cannot be written. The caller frees. */
 NwMade *nw_commission_make(const NwCommission *commission, NwProgress *progress, GError **error);

@@ -146,10 +146,13 @@ static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *m
         if (!parts[i].add(&work, error))
             return FALSE;
     }
-    gboolean done = nw_add_piece_cautions(made, commission->design, cell_mm,
-                                          work.panels.clearance_mm, progress, error);
-    nw_add_tool_cautions(made, work.table.tools);
-    return done;
+    return nw_add_piece_cautions(made, commission->design, cell_mm, work.panels.clearance_mm,
+                                 progress, error);
+}
+
+static void warn(const NwCommission *commission, NwMade *made) {
+    nw_add_tool_cautions(made,
+                         nw_material_find(nw_commission_choice(commission, "material"))->tools);
 }
 
 const NwProduct nw_product_cuts = {
@@ -165,5 +168,6 @@ const NwProduct nw_product_cuts = {
     .options = options,
     .option_count = G_N_ELEMENTS(options),
     .unverified = TRUE,
+    .warn = warn,
     .make = make,
 };

@@ -250,10 +250,7 @@ static gboolean work_through(Work *work, NwOutput *output, NwMade *made, NwProgr
         return FALSE;
     for (size_t i = 0; i < design->piece_count; i++)
         report_piece(work, i, made);
-    gboolean done =
-        nw_add_piece_cautions(made, design, work->cell_mm, work->clearance_mm, progress, error);
-    nw_add_tool_cautions(made, 1 << NW_TOOL_PRINTER);
-    return done;
+    return nw_add_piece_cautions(made, design, work->cell_mm, work->clearance_mm, progress, error);
 }
 
 static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *made,
@@ -273,6 +270,11 @@ static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *m
     return done;
 }
 
+static void warn(const NwCommission *commission, NwMade *made) {
+    (void)commission;
+    nw_add_tool_cautions(made, 1 << NW_TOOL_PRINTER);
+}
+
 static const char *const endings[] = {".3mf", ".stl", ".obj", NULL};
 
 const NwProduct nw_product_mesh = {
@@ -286,5 +288,6 @@ const NwProduct nw_product_mesh = {
     .endings = endings,
     .options = options,
     .option_count = G_N_ELEMENTS(options),
+    .warn = warn,
     .make = make,
 };

@@ -78,8 +78,12 @@ static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *m
     /* folded card stands proud of the printed line by half its thickness */
     done = done && nw_add_piece_cautions(made, commission->design, wish.cell_mm,
                                          wish.clearance_mm + wish.card_mm / 2, progress, error);
-    nw_add_tool_cautions(made, 1 << NW_TOOL_KNIFE | 1 << NW_TOOL_GLUE);
     return done;
+}
+
+static void warn(const NwCommission *commission, NwMade *made) {
+    (void)commission;
+    nw_add_tool_cautions(made, 1 << NW_TOOL_KNIFE | 1 << NW_TOOL_GLUE);
 }
 
 static const char *const endings[] = {".pdf", ".svg", NULL};
@@ -96,5 +100,6 @@ const NwProduct nw_product_nets = {
     .options = options,
     .option_count = G_N_ELEMENTS(options),
     .unverified = TRUE,
+    .warn = warn,
     .make = make,
 };

@@ -53,6 +53,10 @@ typedef struct NwProduct {
     size_t option_count;
     gboolean unverified; /* may be made of a design that has faults or was never searched */
 
+    /* Adds the cautions for the tools that it leads to, as the options stand. They are to be read
+     * before anything is made, and are added once more to what is made. NULL: none. At once. */
+    void (*warn)(const NwCommission *commission, NwMade *made);
+
     /* Makes it: adds files to `output`, what there is to say to `made`. Nothing is written here.
      * FALSE with an error whose message is one sentence: refused, or stopped. */
     gboolean (*make)(const NwCommission *commission, NwOutput *output, NwMade *made,

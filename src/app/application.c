@@ -23,6 +23,8 @@ static const struct {
     {"win.open-file", {"<Ctrl>o"}},
     {"win.export-file", {"<Ctrl><Shift>s"}},
     {"win.show-start", {"<Alt>Home"}},
+    {"win.make", {"<Ctrl>m"}},
+    {"win.back", {"<Alt>Left"}},
     {"win.change-envelope", {"<Ctrl>e"}},
     {"win.undo", {"<Ctrl>z"}},
     {"win.redo", {"<Ctrl><Shift>z", "<Ctrl>y"}},

@@ -36,12 +36,20 @@ static void on_trouble(NwWindow *self, const char *message) {
 
 /* ---- pages ------------------------------------------------------------------------------- */
 
+gboolean nw_window_shows(NwWindow *self, const char *page) {
+    return g_strcmp0(gtk_stack_get_visible_child_name(self->pages), page) == 0;
+}
+
 static void update_titles(NwWindow *self) {
     const NwDesign *design = nw_document_get_design(self->document);
-    gboolean bench = g_strcmp0(gtk_stack_get_visible_child_name(self->pages), "bench") == 0;
+    gboolean bench = nw_window_shows(self, "bench");
     gtk_widget_set_visible(self->start_button, bench);
     gtk_widget_set_visible(self->edit_buttons, bench);
-    if (!bench || !design) {
+#ifdef NW_MAKING
+    gtk_widget_set_visible(self->make_button, bench);
+    gtk_widget_set_visible(self->back_button, nw_window_shows(self, "make"));
+#endif
+    if (nw_window_shows(self, "start") || !design) {
         gtk_label_set_text(self->title, "Notchwright");
         gtk_label_set_text(self->subtitle, _("Designs"));
         return;
@@ -69,6 +77,20 @@ void nw_window_show_bench(NwWindow *self) {
     update_titles(self);
     nw_window_update_actions(self);
 }
+
+#ifdef NW_MAKING
+void nw_window_show_make(NwWindow *self) {
+    gtk_stack_set_visible_child_name(self->pages, "make");
+    update_titles(self);
+    nw_window_update_actions(self);
+    nw_make_page_enter(self->make_page);
+}
+
+void nw_window_leave_make(NwWindow *self) {
+    nw_window_show_bench(self);
+    gtk_widget_grab_focus(self->make_button);
+}
+#endif
 
 static void on_changed(NwWindow *self) {
     const NwDesign *design = nw_document_get_design(self->document);
@@ -231,6 +253,8 @@ static void nw_window_class_init(NwWindowClass *class) {
     gtk_widget_class_bind_template_child(widget, NwWindow, edit_buttons);
     gtk_widget_class_bind_template_child(widget, NwWindow, undo_button);
     gtk_widget_class_bind_template_child(widget, NwWindow, redo_button);
+    gtk_widget_class_bind_template_child(widget, NwWindow, make_button);
+    gtk_widget_class_bind_template_child(widget, NwWindow, back_button);
     gtk_widget_class_bind_template_child(widget, NwWindow, notice);
     gtk_widget_class_bind_template_child(widget, NwWindow, notice_label);
     gtk_widget_class_bind_template_child(widget, NwWindow, pages);
@@ -279,6 +303,10 @@ NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
     nw_slide_strip_set_stage(self->slide_strip, self->stage);
     nw_assembly_panel_set_stage(self->assembly_panel, self->stage);
     nw_block_panel_set_stage(self->block_panel, self->stage);
+#ifdef NW_MAKING
+    self->make_page = nw_make_page_new(self->stage);
+    gtk_stack_add_named(self->pages, GTK_WIDGET(self->make_page), "make");
+#endif
     g_signal_connect_swapped(self->document, "changed", G_CALLBACK(on_changed), self);
     g_signal_connect_swapped(self->document, "trouble", G_CALLBACK(on_trouble), self);
     g_signal_connect_swapped(self->hunt, "changed", G_CALLBACK(nw_window_update_actions), self);

@@ -240,7 +240,7 @@ static void explain(NwWindow *self) {
 
 /* ---- the tables -------------------------------------------------------------------------- */
 
-typedef enum Needs { NEEDS_NOTHING, NEEDS_DESIGN, NEEDS_ASSEMBLY } Needs;
+typedef enum Needs { NEEDS_NOTHING, NEEDS_DESIGN, NEEDS_ASSEMBLY, NEEDS_MAKING } Needs;
 
 static const struct {
     const char *name;
@@ -256,6 +256,10 @@ static const struct {
     {"change-envelope", change_envelope, NEEDS_DESIGN},
     {"versions", versions, NEEDS_DESIGN},
     {"difficulty", difficulty, NEEDS_DESIGN},
+#ifdef NW_MAKING
+    {"make", nw_window_show_make, NEEDS_DESIGN},
+    {"back", nw_window_leave_make, NEEDS_MAKING},
+#endif
     {"undo", undo, NEEDS_DESIGN},
     {"redo", redo, NEEDS_DESIGN},
     {"search", search, NEEDS_DESIGN},
@@ -352,13 +356,15 @@ static void update_undo_button(GtkWidget *button, char *what, const char *nothin
 }
 
 void nw_window_update_actions(NwWindow *self) {
-    gboolean bench = g_strcmp0(gtk_stack_get_visible_child_name(self->pages), "bench") == 0;
+    gboolean bench = nw_window_shows(self, "bench");
     gboolean design = bench && nw_document_get_design(self->document);
     gboolean assembly = design && nw_stage_get_item(self->stage);
+    const gboolean given[] = {[NEEDS_NOTHING] = TRUE,
+                              [NEEDS_DESIGN] = design,
+                              [NEEDS_ASSEMBLY] = assembly,
+                              [NEEDS_MAKING] = nw_window_shows(self, "make")};
     for (gsize i = 0; i < G_N_ELEMENTS(acts); i++)
-        enable(self, acts[i].name,
-               acts[i].needs == NEEDS_NOTHING || (acts[i].needs == NEEDS_DESIGN && design) ||
-                   (acts[i].needs == NEEDS_ASSEMBLY && assembly));
+        enable(self, acts[i].name, given[acts[i].needs]);
     enable(self, "make-intended", assembly && nw_hunt_get_state(self->hunt) != NW_HUNT_STALE);
     enable(self, "block", assembly && current_cook(self));
     char *to_undo = design ? nw_document_dup_undo(self->document) : NULL;

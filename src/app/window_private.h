@@ -5,6 +5,9 @@
 #include "app/assembly_panel.h"
 #include "app/block_panel.h"
 #include "app/board_panel.h"
+#ifdef NW_MAKING
+#include "app/make_page.h"
+#endif
 #include "app/obstacle_table.h"
 #include "app/piece_panel.h"
 #include "app/slide_strip.h"
@@ -21,11 +24,15 @@ struct _NwWindow {
 
     GtkLabel *title, *subtitle;
     GtkWidget *start_button, *edit_buttons, *undo_button, *redo_button;
+    GtkWidget *make_button, *back_button;
     GtkInfoBar *notice;
     GtkLabel *notice_label;
     GtkStack *pages;
     GtkPaned *left_paned, *right_paned, *middle_paned;
     NwStartPage *start_page;
+#ifdef NW_MAKING
+    NwMakePage *make_page;
+#endif
     NwPiecePanel *piece_panel;
     GtkStack *below; /* of the view in space */
     NwBoardPanel *board_panel;
@@ -44,6 +51,13 @@ void nw_window_update_actions(NwWindow *self);
 
 void nw_window_show_start(NwWindow *self);
 void nw_window_show_bench(NwWindow *self);
+#ifdef NW_MAKING
+void nw_window_show_make(NwWindow *self);
+void nw_window_leave_make(NwWindow *self);
+#endif
+
+/* Whether that page is shown. */
+gboolean nw_window_shows(NwWindow *self, const char *page);
 
 /* Adds a copy of a design to the store, under another name if its own is taken, and opens it. */
 void nw_window_add_design(NwWindow *self, const NwDesign *design);

@@ -1,0 +1,34 @@
+#include "app/sentence.h"
+
+char *nw_sentence_dup(const char *text) {
+    const char *rest = *text ? g_utf8_next_char(text) : text;
+    g_autofree char *first = g_utf8_strup(text, rest - text);
+    return g_strconcat(first, rest, NULL);
+}
+
+GtkWidget *nw_sentence_row_new(const char *icon_name, const char *text) {
+    g_autofree char *sentence = nw_sentence_dup(text);
+    GtkWidget *row = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 9);
+    GtkWidget *icon = gtk_image_new_from_icon_name(icon_name), *label = gtk_label_new(sentence);
+    gtk_widget_set_valign(icon, GTK_ALIGN_START);
+    gtk_accessible_update_state(GTK_ACCESSIBLE(icon), GTK_ACCESSIBLE_STATE_HIDDEN, TRUE, -1);
+    gtk_label_set_xalign(GTK_LABEL(label), 0);
+    gtk_label_set_wrap(GTK_LABEL(label), TRUE);
+    gtk_label_set_wrap_mode(GTK_LABEL(label), PANGO_WRAP_WORD_CHAR);
+    gtk_label_set_max_width_chars(GTK_LABEL(label), 45); /* more where there is room */
+    gtk_widget_set_hexpand(label, TRUE);
+    gtk_box_append(GTK_BOX(row), icon);
+    gtk_box_append(GTK_BOX(row), label);
+    gtk_widget_add_css_class(row, "sentence");
+    return row;
+}
+
+void nw_sentences_clear(GtkBox *box) {
+    for (GtkWidget *child; (child = gtk_widget_get_first_child(GTK_WIDGET(box)));)
+        gtk_box_remove(box, child);
+}
+
+void nw_sentences_add(GtkBox *box, const char *icon_name, GPtrArray *texts) {
+    for (guint i = 0; i < texts->len; i++)
+        gtk_box_append(box, nw_sentence_row_new(icon_name, texts->pdata[i]));
+}

@@ -82,6 +82,11 @@ with Workbench() as bench:
     bench.key('alt+2')
     wait(lambda: is_on(bench.find('See-through', 'push button')), 'the view to be see-through')
     check(bench, 'see-through')
+    if bench.look('Make…', 'push button'):
+        bench.key('ctrl+m')
+        bench.says('^Before you start$', bench.find('Making', 'panel'))
+        check(bench, 'make')
+        bench.key('Escape')
     difficulty(bench)
     bench.quit()
 assert not faults, '; '.join(faults)

@@ -1,0 +1,147 @@
+"""From a design to what is held in the hand: nets of card as a PDF, cut lists into a folder, and a
+mesh that is stopped halfway. What cannot be made says why; what was chosen is there again."""
+
+import json
+import os
+import re
+import subprocess
+import time
+
+from driver import Workbench, focused, is_enabled, is_on, name_of, value_of, wait
+
+HOME = os.environ['NW_HOME']
+
+
+def enter(bench):
+    """To the page by its key; the focus lands on the list."""
+    bench.key('ctrl+m')
+    page = bench.find('Making', 'panel')
+    wait(lambda: len(focused(page)) == 1, 'the focus to be on the page')
+    return page
+
+
+def leave(bench, key):
+    bench.key(key)
+    wait(lambda: focused(bench.root) == ['Make…'], 'the bench again')
+
+
+def choose(bench, page, name):
+    """Goes to a product of the list; returns its title."""
+    row = bench.find(name, 'list item', page)
+    bench.click(row)
+    wait(lambda: focused(page) == [name_of(row)], f'{name!r} to be chosen')
+    return name_of(row)
+
+
+def make(bench, page, title, path):
+    """Presses Make and types where to."""
+    bench.press('Make…', within=page)
+    bench.x_window(title)
+    time.sleep(0.5)  # GTK's dialog takes the keys only when it has listed the folder
+    bench.key('ctrl+a')
+    bench.type(path)
+    bench.key('Return')
+
+
+def make_nets(bench):
+    page = enter(bench)
+    title = choose(bench, page, 'Nets.*')
+    bench.says('^Before you start$', page)
+    bench.says('^Knives: ', page)
+    spin = bench.find('Length of a cell', 'spin button', page)
+    bench.replace(spin, '25')
+    make(bench, page, title, f'{HOME}/nets')  # the ending comes by itself
+    bench.says('^1 file is written into', page)
+    pages = int(bench.says(r'pages: (\d+)', page).group(1))
+    told = subprocess.run(['pdfinfo', f'{HOME}/nets.pdf'], check=True, capture_output=True,
+                          text=True).stdout
+    assert re.search(r'^Pages: +(\d+)$', told, re.M).group(1) == str(pages), told
+    assert 'A4' in told, told
+    wait(lambda: focused(bench.root) == ['Make…'], 'the button to have the focus again')
+    leave(bench, 'Escape')
+
+
+def make_cuts(bench):
+    page = enter(bench)
+    title = choose(bench, page, '.*[Cc]ut.*stock.*|Cut .*|Panels.*')
+    bench.says('files of the same names there are replaced', page)
+    bench.says('^Saws: ', page)
+    os.mkdir(f'{HOME}/cuts')
+    make(bench, page, title, f'{HOME}/cuts/')
+    bench.says('^[3-9] files are written into .*cuts”$', page)
+    assert 'panels.svg' in os.listdir(f'{HOME}/cuts'), os.listdir(f'{HOME}/cuts')
+    leave(bench, 'alt+Left')
+
+
+def is_refused(bench):
+    """A piece without parts is in the way, until it is taken back."""
+    bench.press('New piece', within=bench.pieces)
+    page = enter(bench)
+    choose(bench, page, 'Meshes.*')
+    bench.says('has no parts', page)
+    assert not is_enabled(bench.find('Make…', 'push button', page))
+    leave(bench, 'Escape')
+    bench.press('Undo')
+    page = enter(bench)
+    wait(lambda: is_enabled(bench.find('Make…', 'push button', page)), 'it to be made again')
+    leave(bench, 'Escape')
+
+
+def write_brush(path, size=31):
+    """A plate of pillars and a plate of holes: one slide, and a mesh that takes a while."""
+    def in_first(x, y, z):
+        return z == 0 or (z == 1 and x % 2 and y % 2)
+    box = [[x, y, z, 31] for x in range(size) for y in range(size) for z in range(3)]
+    pieces = [{'name': name, 'cells': [cell for cell in box if in_first(*cell[:3]) == first]}
+              for name, first in (('Pillars', True), ('Holes', False))]
+    intended = [{'piece': i, 'turn': '+x+y+z', 'shift': [0, 0, 0]} for i in range(2)]
+    with open(path, 'w', encoding='utf-8') as file:
+        json.dump({'format': 'notchwright design', 'version': 1, 'name': 'Brush',
+                   'envelope': {'cells': box}, 'pieces': pieces, 'intended': intended}, file)
+
+
+def stop_a_mesh(bench):
+    page = enter(bench)
+    title = choose(bench, page, 'Meshes.*')
+    prove = bench.find('Measure the way out.*', 'check box', page)
+    bench.click(prove, 0.9)
+    wait(lambda: is_on(prove), 'the proof to be wanted')
+    for press in ('pointer', 'key'):
+        make(bench, page, title, f'{HOME}/brush')
+        stop = bench.find('Stop', 'push button', page)
+        if press == 'pointer':
+            wait(lambda: focused(page) == ['Stop'], 'the focus to be on Stop')
+            time.sleep(0.5)
+            bench.click(stop)
+        else:
+            time.sleep(0.5)
+            bench.key('space')
+        begin = time.monotonic()
+        bench.says('^Stopped: nothing is written$', page)
+        print(f'stopped within {time.monotonic() - begin:.2f} s')
+        assert is_on(prove), 'what was chosen is lost'
+        bench.press('Close', within=page)
+    make(bench, page, title, f'{HOME}/brush')
+    bench.says('^Meshes', bench.find('Stop', 'push button', page).get_parent())
+    begin = time.monotonic()
+    bench.quit()  # in the middle of it
+    print(f'closed in {time.monotonic() - begin:.2f} s')
+
+
+with Workbench() as bench:
+    bench.click(bench.find('Ember Lantern, chipped', 'table cell'))
+    bench.says('^6 pieces$')
+    make_nets(bench)
+    make_cuts(bench)
+    is_refused(bench)
+    bench.quit()
+write_brush(f'{HOME}/brush.json')
+with Workbench(f'{HOME}/brush.json') as bench:
+    bench.says('^2 pieces$')
+    page = enter(bench)
+    choose(bench, page, 'Nets.*')
+    assert value_of(bench.find('Length of a cell', 'spin button', page)) == 25, 'it was chosen'
+    leave(bench, 'Escape')
+    stop_a_mesh(bench)
+left = [name for name in os.listdir(HOME) if name.startswith('brush') and name != 'brush.json']
+assert not left, left

@@ -26,10 +26,6 @@ static NwOptionRow *row_at(NwOptionList *self, guint index) {
     return self->rows->pdata[index];
 }
 
-static gboolean is_kind(NwOptionList *self, guint index) {
-    return nw_option_row_get_option(row_at(self, index)) == &self->kind;
-}
-
 static void on_row_changed(NwOptionList *self, NwOptionRow *row) {
     nw_wishes_set(self->settings, self->product, nw_option_row_get_option(row),
                   nw_option_row_get_value(row));
@@ -109,11 +105,14 @@ static void fill(NwCommission *commission, const NwOption *option, double value)
     }
 }
 
+/* What is left at its standard stays unsaid, as on the command line. */
 void nw_option_list_fill(NwOptionList *self, NwCommission *commission) {
-    for (guint i = 0; i < self->rows->len; i++)
-        if (!is_kind(self, i))
-            fill(commission, nw_option_row_get_option(row_at(self, i)),
-                 nw_option_row_get_value(row_at(self, i)));
+    for (guint i = 0; i < self->rows->len; i++) {
+        const NwOption *option = nw_option_row_get_option(row_at(self, i));
+        double value = nw_option_row_get_value(row_at(self, i));
+        if (option != &self->kind && value != option->standard)
+            fill(commission, option, value);
+    }
 }
 
 gboolean nw_option_list_is_changed(NwOptionList *self) {

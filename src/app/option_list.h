@@ -20,7 +20,7 @@ G_DECLARE_FINAL_TYPE(NwOptionList, nw_option_list, NW, OPTION_LIST, GtkWidget)
 /* Shows the rows of a product, which is constant. */
 void nw_option_list_show(NwOptionList *self, const NwProduct *product);
 
-/* Sets what is chosen, of the product that is shown. */
+/* Sets what is chosen and is not the standard, of the product that is shown. */
 void nw_option_list_fill(NwOptionList *self, NwCommission *commission);
 
 /* The ending that the file is to have; borrowed, NULL for a folder. */

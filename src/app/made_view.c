@@ -12,7 +12,7 @@ struct _NwMadeView {
     GtkWidget *content, *folder_button; /* of the template, as the rest */
     GtkImage *icon;
     GtkLabel *heading, *files;
-    GtkBox *sentences;
+    GtkBox *sentences; /* made anew each time */
     char *folder;
 };
 
@@ -43,7 +43,7 @@ static void show_sentences(NwMadeView *self) {
 static void show(NwMadeView *self, const char *icon, const char *heading) {
     gtk_image_set_from_icon_name(self->icon, icon);
     gtk_label_set_text(self->heading, heading);
-    nw_sentences_clear(self->sentences);
+    self->sentences = nw_sentences_anew(GTK_BOX(self->content), self->sentences);
     show_sentences(self);
     g_clear_pointer(&self->folder, g_free);
     gtk_widget_set_visible(self->folder_button, FALSE);
@@ -83,11 +83,11 @@ void nw_made_view_show_made(NwMadeView *self, const NwMade *made, GPtrArray *kno
     self->folder = folder;
     gtk_widget_set_visible(self->folder_button, TRUE);
     show_files(self, paths);
-    nw_sentences_add(self->sentences, "dialog-information-symbolic", made->remarks);
+    nw_sentences_add_all(self->sentences, NULL, made->remarks);
     for (guint i = 0; i < made->cautions->len; i++) {
         const char *text = made->cautions->pdata[i];
         if (!stands_in(known, text))
-            gtk_box_append(self->sentences, nw_sentence_row_new("dialog-warning-symbolic", text));
+            nw_sentences_add(self->sentences, "dialog-warning-symbolic", text);
     }
     show_sentences(self);
     g_free(shown);
@@ -134,7 +134,6 @@ static void nw_made_view_class_init(NwMadeViewClass *class) {
     gtk_widget_class_bind_template_child(widget, NwMadeView, icon);
     gtk_widget_class_bind_template_child(widget, NwMadeView, heading);
     gtk_widget_class_bind_template_child(widget, NwMadeView, files);
-    gtk_widget_class_bind_template_child(widget, NwMadeView, sentences);
     gtk_widget_class_bind_template_callback(widget, on_open);
     gtk_widget_class_bind_template_callback(widget, on_close);
 }

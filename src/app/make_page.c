@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 
+#include "app/column.h"
 #include "app/config.h"
 #include "app/made_view.h"
 #include "app/maker.h"
@@ -18,8 +19,8 @@ struct _NwMakePage {
     GtkLabel *title, *about, *target;
     NwMadeView *made_view;
     NwOptionList *options;
-    GtkWidget *options_head, *reset_button, *caution_group;
-    GtkBox *cautions;
+    GtkWidget *options_head, *reset_button;
+    GtkBox *caution_group, *cautions; /* the second is made anew each time */
     GtkStack *foot;
     GtkWidget *refusal_icon, *make_button, *stop_button;
     GtkLabel *refusal, *doing, *step;
@@ -86,9 +87,10 @@ static char *dup_refusal(NwMakePage *self, NwCommission *commission) {
 static void show_cautions(NwMakePage *self, const NwCommission *commission) {
     NwMade *made = nw_made_new();
     nw_commission_warn(commission, made);
-    nw_sentences_clear(self->cautions);
-    nw_sentences_add(self->cautions, "dialog-warning-symbolic", made->cautions);
-    gtk_widget_set_visible(self->caution_group, made->cautions->len > 0);
+    self->cautions = nw_sentences_anew(self->caution_group, self->cautions);
+    gtk_widget_add_css_class(GTK_WIDGET(self->cautions), "cautions");
+    nw_sentences_add_all(self->cautions, "dialog-warning-symbolic", made->cautions);
+    gtk_widget_set_visible(GTK_WIDGET(self->caution_group), made->cautions->len > 0);
     g_ptr_array_unref(self->known);
     self->known = g_ptr_array_ref(made->cautions);
     nw_made_free(made);
@@ -173,7 +175,8 @@ static void show_progress(NwMakePage *self) {
     double share = nw_maker_get_progress(self->maker, &step);
     gboolean stopping = nw_maker_is_stopping(self->maker);
     gtk_label_set_text(self->doing, _(nw_maker_get_commission(self->maker)->product->title));
-    gtk_label_set_text(self->step, stopping ? _("Stopping…") : step);
+    g_autofree char *sentence = nw_sentence_dup(step);
+    gtk_label_set_text(self->step, stopping ? _("Stopping…") : sentence);
     gtk_progress_bar_set_fraction(self->bar, share);
     gtk_widget_set_sensitive(self->stop_button, !stopping);
 }
@@ -253,6 +256,7 @@ static void nw_make_page_dispose(GObject *object) {
 static void nw_make_page_class_init(NwMakePageClass *class) {
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(class);
     G_OBJECT_CLASS(class)->dispose = nw_make_page_dispose;
+    g_type_ensure(NW_TYPE_COLUMN);
     g_type_ensure(NW_TYPE_MADE_VIEW);
     g_type_ensure(NW_TYPE_OPTION_LIST);
     gtk_widget_class_set_layout_manager_type(widget, GTK_TYPE_BIN_LAYOUT);
@@ -270,7 +274,6 @@ static void nw_make_page_class_init(NwMakePageClass *class) {
     CHILD(options_head);
     CHILD(reset_button);
     CHILD(caution_group);
-    CHILD(cautions);
     CHILD(foot);
     CHILD(refusal_icon);
     CHILD(make_button);

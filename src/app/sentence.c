@@ -6,10 +6,11 @@ char *nw_sentence_dup(const char *text) {
     return g_strconcat(first, rest, NULL);
 }
 
-GtkWidget *nw_sentence_row_new(const char *icon_name, const char *text) {
+static GtkWidget *row_new(const char *icon_name, const char *text) {
     g_autofree char *sentence = nw_sentence_dup(text);
     GtkWidget *row = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 9);
     GtkWidget *icon = gtk_image_new_from_icon_name(icon_name), *label = gtk_label_new(sentence);
+    gtk_image_set_pixel_size(GTK_IMAGE(icon), 16);
     gtk_widget_set_valign(icon, GTK_ALIGN_START);
     gtk_accessible_update_state(GTK_ACCESSIBLE(icon), GTK_ACCESSIBLE_STATE_HIDDEN, TRUE, -1);
     gtk_label_set_xalign(GTK_LABEL(label), 0);
@@ -23,12 +24,19 @@ GtkWidget *nw_sentence_row_new(const char *icon_name, const char *text) {
     return row;
 }
 
-void nw_sentences_clear(GtkBox *box) {
-    for (GtkWidget *child; (child = gtk_widget_get_first_child(GTK_WIDGET(box)));)
-        gtk_box_remove(box, child);
+GtkBox *nw_sentences_anew(GtkBox *parent, GtkBox *old) {
+    GtkWidget *box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 6);
+    if (old)
+        gtk_box_remove(parent, GTK_WIDGET(old));
+    gtk_box_append(parent, box);
+    return GTK_BOX(box);
 }
 
-void nw_sentences_add(GtkBox *box, const char *icon_name, GPtrArray *texts) {
+void nw_sentences_add(GtkBox *box, const char *icon_name, const char *text) {
+    gtk_box_append(box, row_new(icon_name, text));
+}
+
+void nw_sentences_add_all(GtkBox *box, const char *icon_name, GPtrArray *texts) {
     for (guint i = 0; i < texts->len; i++)
-        gtk_box_append(box, nw_sentence_row_new(icon_name, texts->pdata[i]));
+        nw_sentences_add(box, icon_name, texts->pdata[i]);
 }

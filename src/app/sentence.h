@@ -1,6 +1,5 @@
 /* Sentences of the library, which begin small as they follow a colon on the command line, set for
- * the window: with a great letter. And a label for one, with a mark before it. Thread: the main
- * one. */
+ * the window: with a great letter, and in rows. Thread: the main one. */
 #ifndef NW_APP_SENTENCE_H
 #define NW_APP_SENTENCE_H
 
@@ -9,13 +8,13 @@
 /* The caller frees. */
 char *nw_sentence_dup(const char *text);
 
-/* A row: a symbolic icon, and the sentence, wrapped. */
-GtkWidget *nw_sentence_row_new(const char *icon_name, const char *text);
+/* Puts an empty box for rows of sentences at the end of a box, in place of `old`, which may be
+ * NULL. A new one each time: GTK keeps how an empty box asked for its height, also when it is
+ * filled while it is hidden, and its rows would get too little. */
+GtkBox *nw_sentences_anew(GtkBox *parent, GtkBox *old);
 
-/* Takes all children out of a box. */
-void nw_sentences_clear(GtkBox *box);
-
-/* Adds a row for each text of the array. */
-void nw_sentences_add(GtkBox *box, const char *icon_name, GPtrArray *texts);
+/* A row: a symbolic icon, or its room if it is NULL, and the sentence, wrapped. */
+void nw_sentences_add(GtkBox *box, const char *icon_name, const char *text);
+void nw_sentences_add_all(GtkBox *box, const char *icon_name, GPtrArray *texts);
 
 #endif

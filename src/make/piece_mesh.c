@@ -61,7 +61,7 @@ void nw_motion_rows(NwMotion motion, double cell_mm, double rows[3][3], double s
 }
 
 /* How many positions are looked at from one question whether to stop to the next. */
-enum { WAY_STEPS = 5000 };
+enum { WAY_STEPS = 1000 };
 
 static gboolean find_way(NwTakeApart *search, const NwDesign *design, NwProgress *progress,
                          GError **error) {

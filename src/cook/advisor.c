@@ -295,6 +295,22 @@ void nw_advisor_progress(const NwAdvisor *advisor, NwAdvisorProgress *progress) 
                                                    : 1;
 }
 
+bool nw_advisor_get_front(const NwAdvisor *advisor, NwFront *front) {
+    *front = (NwFront){0};
+    if (!advisor->trial)
+        return false;
+    const NwCandidate *candidate = nw_trial_get(advisor->trial);
+    memcpy(front->changes, candidate->changes, sizeof front->changes);
+    front->count = candidate->count;
+    front->stage = nw_trial_stage(advisor->trial, &front->share);
+    return true;
+}
+
+const NwProposal *const *nw_advisor_proposals(const NwAdvisor *advisor, size_t *count) {
+    *count = advisor->proposal_count;
+    return (const NwProposal *const *)advisor->proposals;
+}
+
 const NwMiss *nw_advisor_misses(const NwAdvisor *advisor, size_t *count) {
     *count = advisor->miss_count;
     return advisor->misses;

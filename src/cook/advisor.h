@@ -53,6 +53,14 @@ typedef struct NwAdvisorProgress {
     size_t missed[NW_MISS_COUNT];
 } NwAdvisorProgress;
 
+/* The candidate that is looked into now. */
+typedef struct NwFront {
+    NwChange changes[NW_CHANGES_MAX];
+    int count;
+    NwFrontStage stage;
+    double share; /* of the cooks tried with slides, or of the full search; 0 in other stages */
+} NwFront;
+
 typedef struct NwAdvisor NwAdvisor;
 
 /* As nw_ground_new. */
@@ -83,7 +91,26 @@ NwStatus nw_advisor_before(const NwAdvisor *advisor, int *level, int *total);
 
 void nw_advisor_progress(const NwAdvisor *advisor, NwAdvisorProgress *progress);
 
+/* False, with *front cleared, if none is: before the first, between two, and after the last. */
+bool nw_advisor_get_front(const NwAdvisor *advisor, NwFront *front);
+
+/* The proposals handed out so far, in their order, those of earlier sessions (see
+ * nw_advisor_restore) first. The array is borrowed until the next step, the proposals for as long
+ * as the advisor lives. */
+const NwProposal *const *nw_advisor_proposals(const NwAdvisor *advisor, size_t *count);
+
 /* Near misses so far, in the order in which they were met. Borrowed until the next step. */
 const NwMiss *nw_advisor_misses(const NwAdvisor *advisor, size_t *count);
+
+/* All that is settled, as bytes for nw_advisor_restore; the caller frees them. May be called
+ * between any two steps. What was saved before the first nw_advisor_step knows of the design only,
+ * and answers to whatever is asked of it then. */
+void nw_advisor_save(const NwAdvisor *advisor, uint8_t **bytes, size_t *size);
+
+/* Before the first step, in place of nw_advisor_learn or after it (what is saved counts then):
+ * goes on where the bytes were saved. What was handed out is in nw_advisor_proposals and is not
+ * handed out again. NW_BAD_RESUME, with the advisor as it was, if the bytes are damaged, or belong
+ * to another design or to other options. */
+NwStatus nw_advisor_restore(NwAdvisor *advisor, const uint8_t *bytes, size_t size);
 
 #endif

@@ -142,3 +142,7 @@ NwOutcome nw_proof_take(NwProof *proof) {
 const NwFounds *nw_proof_founds(const NwProof *proof) {
     return nw_census_get(proof->census);
 }
+
+double nw_proof_share(const NwProof *proof) {
+    return nw_census_share(proof->census);
+}

@@ -50,6 +50,9 @@ const NwOutcome *nw_proof_get(const NwProof *proof);
 NwOutcome nw_proof_take(NwProof *proof);
 void nw_outcome_clear(NwOutcome *outcome);
 
+/* The share of the fit search that is done, 0 to 1. */
+double nw_proof_share(const NwProof *proof);
+
 /* All assemblies that the search has found, with keys of altered->design. Borrowed. */
 const NwFounds *nw_proof_founds(const NwProof *proof);
 

@@ -6,6 +6,16 @@
 #include "cook/proof.h"
 #include "cook/rank.h"
 
+/* The stages of a candidate. */
+typedef enum NwFrontStage {
+    NW_FRONT_FITS,
+    NW_FRONT_MARKS,
+    NW_FRONT_OPENS,
+    NW_FRONT_KILLS,
+    NW_FRONT_PROVED, /* the full new search */
+    NW_FRONT_COUNT
+} NwFrontStage;
+
 typedef struct NwProposal {
     NwChange changes[NW_CHANGES_MAX];
     int count;

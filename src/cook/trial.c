@@ -324,6 +324,20 @@ NwTrialEnd nw_trial_step(NwTrial *trial, long *effort) {
     return NW_TRIAL_VOID;
 }
 
+NwFrontStage nw_trial_stage(const NwTrial *trial, double *share) {
+    static const NwFrontStage stages[] = {
+        [FITS] = NW_FRONT_FITS,      [MARKS] = NW_FRONT_MARKS, [START_OPENS] = NW_FRONT_OPENS,
+        [OPENS] = NW_FRONT_OPENS,    [KILLS] = NW_FRONT_KILLS, [PROVE] = NW_FRONT_PROVED,
+        [PROVING] = NW_FRONT_PROVED,
+    };
+    *share = 0;
+    if (trial->step == KILLS && trial->cooks.count)
+        *share = (double)trial->at / (double)trial->cooks.count;
+    if (trial->step == PROVING)
+        *share = nw_proof_share(trial->proof);
+    return stages[trial->step];
+}
+
 const NwCandidate *nw_trial_get(const NwTrial *trial) {
     return &trial->candidate;
 }

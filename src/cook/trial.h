@@ -30,6 +30,9 @@ typedef enum NwTrialEnd {
 /* Goes on with the stage in work, to the end of that stage at most. */
 NwTrialEnd nw_trial_step(NwTrial *trial, long *effort);
 
+/* The stage in work, and how far it has come, 0 to 1; 0 where that is not known. */
+NwFrontStage nw_trial_stage(const NwTrial *trial, double *share);
+
 /* The candidate as it stands. */
 const NwCandidate *nw_trial_get(const NwTrial *trial);
 

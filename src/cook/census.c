@@ -26,6 +26,27 @@ void nw_founds_clear(NwFounds *founds) {
     *founds = (NwFounds){0};
 }
 
+NwFound *nw_founds_add(NwFounds *founds, const NwPlacement *placements, size_t count) {
+    founds->list = nw_grow(founds->list, founds->count, &founds->capacity, sizeof *founds->list);
+    NwFound *found = &founds->list[founds->count++];
+    *found = (NwFound){.placements = nw_alloc(count, sizeof *placements)};
+    memcpy(found->placements, placements, count * sizeof *placements);
+    return found;
+}
+
+NwFounds nw_founds_copy(const NwFounds *founds, size_t bodies) {
+    NwFounds copy = {0};
+    for (size_t i = 0; i < founds->count; i++) {
+        const NwFound *from = &founds->list[i];
+        NwFound *found = nw_founds_add(&copy, from->placements, bodies);
+        found->key = from->key;
+        found->opens = from->opens;
+        found->level = from->level;
+        found->total = from->total;
+    }
+    return copy;
+}
+
 NwCensus *nw_census_new(const NwFit *fit, NwTakeApart *slides, const int *kinds,
                         uint32_t max_states) {
     NwCensus *census = nw_alloc(1, sizeof *census);
@@ -82,13 +103,9 @@ static NwStatus fit_on(NwCensus *census, long *effort) {
     *effort -= (long)(nw_cover_nodes(cover) - before) + 1;
     if (status != NW_OK)
         return status;
-    NwFounds *founds = &census->founds;
-    founds->list = nw_grow(founds->list, founds->count, &founds->capacity, sizeof *founds->list);
-    NwFound *found = &founds->list[founds->count++];
-    *found = (NwFound){.key = assembly.key, .opens = NW_LIMIT};
-    found->placements = nw_alloc((size_t)assembly.count, sizeof *found->placements);
-    memcpy(found->placements, assembly.placements,
-           (size_t)assembly.count * sizeof *found->placements);
+    NwFound *found = nw_founds_add(&census->founds, assembly.placements, (size_t)assembly.count);
+    found->key = assembly.key;
+    found->opens = NW_LIMIT;
     census->sliding = !census->spares || census->spared != found->key;
     if (!census->sliding) {
         found->opens = NW_OK;

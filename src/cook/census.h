@@ -26,6 +26,13 @@ typedef struct NwFounds {
 
 void nw_founds_clear(NwFounds *founds);
 
+/* A copy of `count` placements at the end of the list; the rest of it is to be filled in. Borrowed
+ * until the next one is added. */
+NwFound *nw_founds_add(NwFounds *founds, const NwPlacement *placements, size_t count);
+
+/* A copy without the ways out; `bodies` is the number of placements of each. */
+NwFounds nw_founds_copy(const NwFounds *founds, size_t bodies);
+
 typedef struct NwCensus NwCensus;
 
 /* `fit` and `slides` are borrowed; `kinds` numbers the shape of each piece for the tables of

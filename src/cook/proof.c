@@ -146,3 +146,14 @@ const NwFounds *nw_proof_founds(const NwProof *proof) {
 double nw_proof_share(const NwProof *proof) {
     return nw_census_share(proof->census);
 }
+
+NwFounds nw_proof_dup_founds(const NwProof *proof, int level, int total) {
+    NwFounds founds = nw_founds_copy(nw_census_get(proof->census), (size_t)proof->ground->bodies);
+    for (size_t i = 0; i < founds.count; i++) {
+        if (founds.list[i].key != proof->intended)
+            continue;
+        founds.list[i].level = level;
+        founds.list[i].total = total;
+    }
+    return founds;
+}

@@ -56,4 +56,7 @@ double nw_proof_share(const NwProof *proof);
 /* All assemblies that the search has found, with keys of altered->design. Borrowed. */
 const NwFounds *nw_proof_founds(const NwProof *proof);
 
+/* A copy of these without the ways out, in which the intended one has this level and total. */
+NwFounds nw_proof_dup_founds(const NwProof *proof, int level, int total);
+
 #endif

@@ -22,6 +22,7 @@ typedef struct NwProposal {
     NwRank rank;
     NwOutcome outcome; /* fates: of the ground's known assemblies */
     NwDesign *design;  /* the altered design, settled */
+    NwFounds founds;   /* all its assemblies, without ways out; keys only where it was searched */
     bool proved;       /* no assembly is undecided */
 } NwProposal;
 

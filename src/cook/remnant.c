@@ -133,8 +133,13 @@ static void keep(Standing *standing) {
     remnants->list =
         nw_grow(remnants->list, remnants->count, &remnants->capacity, sizeof *remnants->list);
     NwRemnant *remnant = &remnants->list[remnants->count++];
-    *remnant = (NwRemnant){standing->known, nw_alloc(bodies, sizeof(NwPlacement)), form,
-                           !standing->odd, NW_STOPPED};
+    *remnant = (NwRemnant){standing->known,
+                           nw_alloc(bodies, sizeof(NwPlacement)),
+                           form,
+                           !standing->odd,
+                           NW_STOPPED,
+                           0,
+                           0};
     memcpy(remnant->placements, standing->placements, bodies * sizeof(NwPlacement));
     standing->added++;
 }

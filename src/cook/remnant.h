@@ -21,6 +21,7 @@ typedef struct NwRemnant {
     bool
         direct; /* its bodies stand as those of the known assembly, not as those of its odd image */
     NwStatus opens; /* what a slide search said, NW_STOPPED before */
+    int level, total;
 } NwRemnant;
 
 typedef struct NwRemnants {

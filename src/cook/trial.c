@@ -19,6 +19,7 @@ struct NwTrial {
     bool *merged; /* of each known assembly: a remnant is the same as the intended one */
     size_t at;    /* of the remnants, the one in work */
     NwOutcome outcome;
+    NwFounds founds;
     NwProof *proof;
     size_t proofs;
     NwMissReason reason;
@@ -39,6 +40,7 @@ void nw_trial_free(NwTrial *trial) {
     nw_remnants_clear(&trial->cooks);
     free(trial->merged);
     nw_outcome_clear(&trial->outcome);
+    nw_founds_clear(&trial->founds);
     free(trial);
 }
 
@@ -186,18 +188,25 @@ static NwTrialEnd settle_kills(NwTrial *trial) {
 }
 
 /* Whether a remnant comes apart: in its old way, or by a slide search. */
-static NwStatus slide_remnant(NwTrial *trial, const NwRemnant *remnant, long *effort) {
+static NwStatus slide_remnant(NwTrial *trial, NwRemnant *remnant, long *effort) {
     NwGround *ground = trial->aim->ground;
     const NwKnown *known = &ground->known[remnant->known];
     if (!trial->sliding && known->slides && remnant->direct &&
         nw_way_is_kept(ground, &trial->altered, remnant->placements, trial->candidate.changes,
-                       trial->candidate.count, known->slides, known->total))
+                       trial->candidate.count, known->slides, known->total)) {
+        remnant->level = known->level;
+        remnant->total = known->total;
         return NW_OK;
+    }
     if (!trial->sliding)
         nw_census_slide(ground->slides, trial->altered.design, trial->altered.kinds,
                         remnant->placements, ground->bodies, ground->max_states);
     NwStatus status = nw_census_slide_on(ground->slides, effort);
     trial->sliding = status == NW_STOPPED;
+    if (status == NW_OK) {
+        remnant->level = nw_take_apart_result(ground->slides)->level;
+        remnant->total = nw_take_apart_result(ground->slides)->total;
+    }
     return status;
 }
 
@@ -219,6 +228,23 @@ static NwTrialEnd look_at_kills(NwTrial *trial, long *effort) {
 }
 
 /* ---- proof ------------------------------------------------------------------------------- */
+
+/* All that is left, in the order in which it was known, the intended one first. */
+static void list_founds(NwTrial *trial) {
+    const NwOutcome *outcome = &trial->outcome;
+    size_t bodies = (size_t)trial->aim->ground->bodies;
+    NwFound *found = nw_founds_add(&trial->founds, trial->altered.design->intended, bodies);
+    found->opens = outcome->opens;
+    found->level = outcome->level;
+    found->total = outcome->total;
+    for (size_t i = 0; i < trial->cooks.count; i++) {
+        const NwRemnant *remnant = &trial->cooks.list[i];
+        found = nw_founds_add(&trial->founds, remnant->placements, bodies);
+        found->opens = remnant->opens;
+        found->level = remnant->level;
+        found->total = remnant->total;
+    }
+}
 
 /* Without a search: nothing is new, and what could not be taken apart before cannot now. */
 static void sum_up(NwTrial *trial) {
@@ -242,6 +268,7 @@ static void sum_up(NwTrial *trial) {
     outcome->fates = nw_alloc(ground->known_count, sizeof *outcome->fates);
     for (size_t i = 0; i < ground->known_count; i++)
         outcome->fates[i] = ground->known[i].intended ? NW_FATE_OPENS : fate_of(trial, i);
+    list_founds(trial);
 }
 
 static NwTrialEnd propose(NwTrial *trial) {
@@ -259,9 +286,11 @@ static NwTrialEnd propose(NwTrial *trial) {
                              .rank = candidate->rank,
                              .outcome = *outcome,
                              .design = trial->altered.design,
+                             .founds = trial->founds,
                              .proved = !outcome->undecided};
     memcpy(proposal->changes, candidate->changes, sizeof proposal->changes);
     *outcome = (NwOutcome){0};
+    trial->founds = (NwFounds){0};
     trial->altered.design = NULL;
     candidate->proposal = proposal;
     return NW_TRIAL_PROVED;
@@ -299,6 +328,7 @@ static NwTrialEnd go_on_proving(NwTrial *trial, long *effort) {
     trial->outcome.level = own.level;
     trial->outcome.total = own.total;
     trial->outcome.slides = own.slides;
+    trial->founds = nw_proof_dup_founds(trial->proof, own.level, own.total);
     return propose(trial);
 }
 

@@ -112,13 +112,18 @@ static bool is_assembly(const NwFit *fit, const int *set) {
 
 NwStatus nw_fit_intended(const NwFit *fit, NwAssembly *assembly) {
     const NwDesign *design = fit->design;
-    if (!design->intended_count)
-        return NW_NONE;
-    if (design->intended_count != (size_t)fit->count)
+    return design->intended_count
+               ? nw_fit_canonical(fit, design->intended, design->intended_count, assembly)
+               : NW_NONE;
+}
+
+NwStatus nw_fit_canonical(const NwFit *fit, const NwPlacement *placements, size_t count,
+                          NwAssembly *assembly) {
+    if (count != (size_t)fit->count)
         return NW_DOES_NOT_FIT;
     int set[NW_COPIES_MAX];
     for (int i = 0; i < fit->count; i++) {
-        set[i] = nw_places_of_motion(fit->places, design, design->intended[i]);
+        set[i] = nw_places_of_motion(fit->places, fit->design, placements[i]);
         if (set[i] < 0)
             return NW_DOES_NOT_FIT;
     }

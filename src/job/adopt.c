@@ -1,0 +1,107 @@
+#include "job/adopt.h"
+
+#include <string.h>
+
+#include "design/bodies.h"
+#include "job/board.h"
+
+static void free_finding(gpointer finding) {
+    nw_finding_free(finding);
+}
+
+static NwVerdict verdict_of(NwStatus opens) {
+    return opens == NW_OK ? NW_OPENS : opens == NW_NONE ? NW_UNREACHABLE : NW_UNDECIDED;
+}
+
+static int compare_keys(gconstpointer a, gconstpointer b) {
+    const NwFinding *p = *(NwFinding *const *)a, *q = *(NwFinding *const *)b;
+    return (p->key > q->key) - (p->key < q->key);
+}
+
+/* The founds as findings, by key; NULL if one is no assembly. */
+static GPtrArray *list(const NwSearch *search, const NwFounds *founds) {
+    const NwFit *fit = search->fit;
+    GPtrArray *findings = g_ptr_array_new_with_free_func(free_finding);
+    NwAssembly assembly;
+    for (size_t i = 0; i < founds->count; i++) {
+        const NwFound *found = &founds->list[i];
+        if (nw_fit_canonical(fit, found->placements, (size_t)fit->count, &assembly) != NW_OK) {
+            g_ptr_array_unref(findings);
+            return NULL;
+        }
+        NwFinding *finding = nw_finding_new(&assembly);
+        finding->verdict = verdict_of(found->opens);
+        finding->intended = nw_search_is_intended(search, assembly.key);
+        finding->level = found->opens == NW_OK ? found->level : 0;
+        finding->total = found->opens == NW_OK ? found->total : 0;
+        g_ptr_array_add(findings, finding);
+    }
+    g_ptr_array_sort(findings, compare_keys);
+    return findings;
+}
+
+/* Each once, and the intended one among them if there is one. */
+static bool is_list(const NwSearch *search, const GPtrArray *findings) {
+    bool intended = !search->has_intended;
+    for (guint i = 0; i < findings->len; i++) {
+        const NwFinding *finding = findings->pdata[i];
+        intended = intended || finding->intended;
+        if (i && ((NwFinding *)findings->pdata[i - 1])->key == finding->key)
+            return false;
+    }
+    return intended;
+}
+
+static void count(const GPtrArray *findings, gboolean has_intended, NwSearchProgress *progress) {
+    *progress = (NwSearchProgress){
+        .state = NW_SEARCH_COMPLETE, .share = 1, .seconds_left = -1, .found = findings->len};
+    for (guint i = 0; i < findings->len; i++) {
+        const NwFinding *finding = findings->pdata[i];
+        bool opens = finding->verdict == NW_OPENS;
+        progress->verdicts[finding->verdict]++;
+        progress->cooks += opens && has_intended && !finding->intended;
+        progress->intended_opens = progress->intended_opens || (opens && finding->intended);
+    }
+}
+
+/* The search as it stands when all subtrees are through and nothing is examined. */
+static void put_on_board(NwSearch *search, const GPtrArray *findings) {
+    for (int i = 0; i < search->task_count; i++) {
+        search->tasks[i].done = true;
+        search->tasks[i].share = 1;
+    }
+    search->tasks_done = search->task_count;
+    search->progress.found = findings->len;
+    for (guint i = 0; i < findings->len; i++) {
+        const NwFinding *told = findings->pdata[i];
+        NwAssembly assembly = {.key = told->key, .count = told->placement_count};
+        memcpy(assembly.placements, told->placements,
+               (size_t)told->placement_count * sizeof *told->placements);
+        NwFinding *finding = nw_finding_new(&assembly);
+        finding->intended = told->intended;
+        g_queue_push_tail(&search->waiting, finding);
+    }
+}
+
+GPtrArray *nw_search_adopt(NwSearch *search, const NwFounds *founds, NwSearchProgress *progress) {
+    GPtrArray *findings = list(search, founds);
+    if (findings && !is_list(search, findings))
+        g_clear_pointer(&findings, g_ptr_array_unref);
+    if (!findings)
+        return NULL;
+    count(findings, search->has_intended, progress);
+    pthread_mutex_lock(&search->lock);
+    put_on_board(search, findings);
+    pthread_mutex_unlock(&search->lock);
+    return findings;
+}
+
+void nw_founds_redraw(NwFounds *founds, const NwDesign *redrawn) {
+    size_t bodies = (size_t)nw_design_copies(redrawn);
+    for (size_t i = 0; i < founds->count; i++)
+        for (size_t b = 0; b < bodies; b++) {
+            NwPlacement *placement = &founds->list[i].placements[b];
+            NwMotion back = nw_motion_inverse(nw_design_motion(redrawn, placement->piece));
+            placement->motion = nw_motion_then(back, placement->motion);
+        }
+}

@@ -1,36 +1,11 @@
-#include "cook/advisor.h"
+#include "cook/advisor_private.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
-#include "cook/choices.h"
-#include "cook/trial.h"
 
 enum { TRIALS_KEPT_MAX = 1000 }; /* of candidates that wait; others begin anew */
-
-typedef enum Phase { SEARCHING, MEASURING, TRYING, FINISHED } Phase;
-
-struct NwAdvisor {
-    NwAdvisorOptions options;
-    Phase phase;
-    NwGround *ground;
-    bool sliding;
-    NwAim aim;
-    NwSlide *slides; /* of aim */
-    NwChoices singles;
-    bool *fits;   /* of each single change: the intended assembly does after it */
-    bool *is_it;  /* it does all that is asked for, alone */
-    bool reached; /* some proposal does */
-    NwQueue queue;
-    size_t kept;    /* trials in the queue */
-    NwTrial *trial; /* in hand */
-    NwProposal **proposals;
-    size_t proposal_count, proposal_capacity;
-    NwMiss *misses;
-    size_t miss_count, miss_capacity;
-    NwAdvisorProgress progress;
-};
 
 NwStatus nw_advisor_new(const NwDesign *design, NwAdvisorOptions options, NwAdvisor **result) {
     *result = NULL;
@@ -46,9 +21,7 @@ NwStatus nw_advisor_new(const NwDesign *design, NwAdvisorOptions options, NwAdvi
     return NW_OK;
 }
 
-void nw_advisor_free(NwAdvisor *advisor) {
-    if (!advisor)
-        return;
+void nw_advisor_forget(NwAdvisor *advisor) {
     nw_trial_free(advisor->trial);
     nw_queue_clear(&advisor->queue);
     for (size_t i = 0; i < advisor->proposal_count; i++)
@@ -59,6 +32,16 @@ void nw_advisor_free(NwAdvisor *advisor) {
     nw_choices_clear(&advisor->singles);
     free(advisor->fits);
     free(advisor->is_it);
+    NwAdvisor kept = *advisor;
+    *advisor = (NwAdvisor){.options = kept.options,
+                           .ground = kept.ground,
+                           .aim = {.ground = kept.ground, .target = -1}};
+}
+
+void nw_advisor_free(NwAdvisor *advisor) {
+    if (!advisor)
+        return;
+    nw_advisor_forget(advisor);
     nw_ground_free(advisor->ground);
     free(advisor);
 }
@@ -69,7 +52,7 @@ NwStatus nw_advisor_learn(NwAdvisor *advisor, const NwFound *founds, size_t coun
 
 /* ---- before the trials ------------------------------------------------------------------- */
 
-static NwStatus choose_target(NwAdvisor *advisor) {
+NwStatus nw_advisor_choose(NwAdvisor *advisor) {
     if (!advisor->options.cook)
         return advisor->ground->cooks ? NW_OK : NW_EMPTY;
     long known = nw_ground_find_key(advisor->ground, advisor->options.cook);
@@ -111,7 +94,7 @@ static void put(NwAdvisor *advisor, const NwChange *changes, int count) {
     nw_queue_put(&advisor->queue, &candidate);
 }
 
-static void put_singles(NwAdvisor *advisor) {
+void nw_advisor_put_singles(NwAdvisor *advisor) {
     advisor->progress.changes = 1;
     nw_choices_list(advisor->ground, advisor->ground->design, &advisor->singles);
     advisor->fits = nw_alloc(advisor->singles.count, sizeof *advisor->fits);
@@ -141,7 +124,7 @@ static void put_pairs_of(NwAdvisor *advisor, size_t first) {
     nw_design_free(design);
 }
 
-static void put_pairs(NwAdvisor *advisor) {
+void nw_advisor_put_pairs(NwAdvisor *advisor) {
     advisor->progress.changes = 2;
     for (size_t i = 0; i < advisor->singles.count; i++)
         if (advisor->fits[i] && !advisor->is_it[i])
@@ -245,31 +228,31 @@ void nw_advisor_aim(NwAdvisor *advisor, uint64_t cook) {
 NwStatus nw_advisor_step(NwAdvisor *advisor, long effort, const NwProposal **proposal) {
     NwStatus status;
     *proposal = NULL;
-    if (advisor->phase == SEARCHING) {
+    if (advisor->phase == NW_PHASE_SEARCHING) {
         status = nw_ground_step(advisor->ground, &effort);
         if (status != NW_NONE)
             return status;
-        status = choose_target(advisor);
+        status = nw_advisor_choose(advisor);
         if (status != NW_OK)
             return status;
-        advisor->phase = MEASURING;
+        advisor->phase = NW_PHASE_MEASURING;
     }
-    if (advisor->phase == MEASURING) {
+    if (advisor->phase == NW_PHASE_MEASURING) {
         status = measure(advisor, &effort);
         if (status != NW_OK)
             return status;
-        put_singles(advisor);
-        advisor->phase = TRYING;
+        nw_advisor_put_singles(advisor);
+        advisor->phase = NW_PHASE_TRYING;
     }
-    while (advisor->phase == TRYING) {
+    while (advisor->phase == NW_PHASE_TRYING) {
         status = try_on(advisor, &effort, proposal);
         if (status != NW_NONE)
             return status;
         bool more = advisor->options.pairs || !advisor->reached;
         if (advisor->progress.changes == 1 && more && !advisor->options.singles)
-            put_pairs(advisor);
+            nw_advisor_put_pairs(advisor);
         else
-            advisor->phase = FINISHED;
+            advisor->phase = NW_PHASE_FINISHED;
     }
     return NW_NONE;
 }

@@ -109,8 +109,8 @@ void nw_advisor_save(const NwAdvisor *advisor, uint8_t **bytes, size_t *size);
 
 /* Before the first step, in place of nw_advisor_learn or after it (what is saved counts then):
  * goes on where the bytes were saved. What was handed out is in nw_advisor_proposals and is not
- * handed out again. NW_BAD_RESUME, with the advisor as it was, if the bytes are damaged, or belong
- * to another design or to other options. */
+ * handed out again. NW_BAD_RESUME if the bytes are damaged, or belong to another design or to other
+ * options: the advisor then begins at the beginning, and what it had learnt may be forgotten. */
 NwStatus nw_advisor_restore(NwAdvisor *advisor, const uint8_t *bytes, size_t size);
 
 #endif

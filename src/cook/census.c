@@ -17,36 +17,6 @@ struct NwCensus {
     bool sliding; /* the last of the list is being taken apart */
 };
 
-void nw_founds_clear(NwFounds *founds) {
-    for (size_t i = 0; i < founds->count; i++) {
-        free(founds->list[i].placements);
-        free(founds->list[i].slides);
-    }
-    free(founds->list);
-    *founds = (NwFounds){0};
-}
-
-NwFound *nw_founds_add(NwFounds *founds, const NwPlacement *placements, size_t count) {
-    founds->list = nw_grow(founds->list, founds->count, &founds->capacity, sizeof *founds->list);
-    NwFound *found = &founds->list[founds->count++];
-    *found = (NwFound){.placements = nw_alloc(count, sizeof *placements)};
-    memcpy(found->placements, placements, count * sizeof *placements);
-    return found;
-}
-
-NwFounds nw_founds_copy(const NwFounds *founds, size_t bodies) {
-    NwFounds copy = {0};
-    for (size_t i = 0; i < founds->count; i++) {
-        const NwFound *from = &founds->list[i];
-        NwFound *found = nw_founds_add(&copy, from->placements, bodies);
-        found->key = from->key;
-        found->opens = from->opens;
-        found->level = from->level;
-        found->total = from->total;
-    }
-    return copy;
-}
-
 NwCensus *nw_census_new(const NwFit *fit, NwTakeApart *slides, const int *kinds,
                         uint32_t max_states) {
     NwCensus *census = nw_alloc(1, sizeof *census);
@@ -150,4 +120,55 @@ NwFounds nw_census_take(NwCensus *census) {
 
 double nw_census_share(const NwCensus *census) {
     return nw_cover_share(nw_fit_search_cover(census->search));
+}
+
+bool nw_census_is_sliding(const NwCensus *census) {
+    return census->sliding;
+}
+
+/* ---- saved ------------------------------------------------------------------------------- */
+
+void nw_census_write(const NwCensus *census, NwWriter *writer) {
+    nw_write_number(writer, census->founds.count);
+    for (size_t i = 0; i < census->founds.count; i++)
+        nw_found_write(writer, &census->founds.list[i], census->fit->count);
+    nw_write_byte(writer, census->sliding);
+    NwPath position;
+    nw_cover_save(nw_fit_search_cover(census->search), &position);
+    nw_write_number(writer, (uint64_t)position.length);
+    for (int d = 0; d < position.length; d++)
+        nw_write_signed(writer, position.choice[d]);
+}
+
+static void read_founds(NwCensus *census, NwReader *reader) {
+    size_t count = nw_read_count(reader);
+    NwFounds *founds = &census->founds;
+    for (size_t i = 0; i < count && !reader->bad; i++) {
+        founds->list =
+            nw_grow(founds->list, founds->count, &founds->capacity, sizeof *founds->list);
+        nw_found_read_of(reader, census->fit, &founds->list[founds->count]);
+        founds->count += !reader->bad;
+    }
+}
+
+static void read_position(NwCensus *census, NwReader *reader) {
+    NwPath position = {.length = (int)nw_read_number(reader, (uint64_t)census->fit->count + 1)};
+    for (int d = 0; d < position.length; d++)
+        position.choice[d] = nw_read_signed(reader, -1, NW_PLACES_MAX);
+    if (!reader->bad && nw_cover_restore(nw_fit_search_cover(census->search), &position) != NW_OK)
+        reader->bad = true;
+}
+
+bool nw_census_read(NwCensus *census, NwReader *reader) {
+    read_founds(census, reader);
+    census->sliding = nw_read_byte(reader, 1) != 0;
+    reader->bad = reader->bad || (census->sliding && !census->founds.count);
+    read_position(census, reader);
+    if (reader->bad)
+        return false;
+    if (census->sliding)
+        nw_census_slide(census->slides, census->fit->design, census->kinds,
+                        census->founds.list[census->founds.count - 1].placements,
+                        census->fit->count, census->max_states);
+    return true;
 }

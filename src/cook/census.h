@@ -6,32 +6,8 @@
 #ifndef NW_COOK_CENSUS_H
 #define NW_COOK_CENSUS_H
 
-#include "fit/fit.h"
+#include "cook/found.h"
 #include "slide/way_out.h"
-
-/* One assembly. `opens`: NW_OK it comes apart, NW_NONE it is proved that it does not, NW_LIMIT
- * undecided. Bodies of the slides are numbered as the placements are. */
-typedef struct NwFound {
-    uint64_t key;
-    NwPlacement *placements; /* as many as the fit has */
-    NwStatus opens;
-    int level, total;
-    NwSlide *slides; /* those of the way out, NULL unless it opens */
-} NwFound;
-
-typedef struct NwFounds {
-    NwFound *list;
-    size_t count, capacity;
-} NwFounds;
-
-void nw_founds_clear(NwFounds *founds);
-
-/* A copy of `count` placements at the end of the list; the rest of it is to be filled in. Borrowed
- * until the next one is added. */
-NwFound *nw_founds_add(NwFounds *founds, const NwPlacement *placements, size_t count);
-
-/* A copy without the ways out; `bodies` is the number of placements of each. */
-NwFounds nw_founds_copy(const NwFounds *founds, size_t bodies);
 
 typedef struct NwCensus NwCensus;
 
@@ -56,6 +32,15 @@ NwFounds nw_census_take(NwCensus *census);
 
 /* The share of the fit search that is done, 0 to 1. */
 double nw_census_share(const NwCensus *census);
+
+/* Whether the last on the list still waits for its verdict. */
+bool nw_census_is_sliding(const NwCensus *census);
+
+/* Where it stands, and how to set a new one of the same design there; false, and it is of no use
+ * any more, if the bytes are no position of it. Only a slide search that was in work begins anew.
+ */
+void nw_census_write(const NwCensus *census, NwWriter *writer);
+bool nw_census_read(NwCensus *census, NwReader *reader);
 
 /* Sets up a slide search for `count` placements of pieces of a design. */
 NwStatus nw_census_slide(NwTakeApart *slides, const NwDesign *design, const int *kinds,

@@ -95,6 +95,14 @@ static NwStatus build_fits(NwGround *ground, const NwDesign *design) {
     return status == NW_OK ? nw_fit_new(ground->design, options, &ground->fit) : status;
 }
 
+static void begin_census(NwGround *ground) {
+    const NwDesign *design = ground->given->design;
+    int kinds[NW_PIECES_MAX];
+    for (size_t p = 0; p < design->piece_count; p++)
+        kinds[p] = nw_shapes_number(ground->shapes, design->pieces[p].solid);
+    ground->census = nw_census_new(ground->given, ground->slides, kinds, ground->max_states);
+}
+
 NwStatus nw_ground_new(const NwDesign *design, NwGroundOptions options, NwGround **result) {
     *result = NULL;
     if (!design->intended_count)
@@ -111,15 +119,14 @@ NwStatus nw_ground_new(const NwDesign *design, NwGroundOptions options, NwGround
     list_symmetries(ground);
     list_turns(ground);
     ground->slides = nw_take_apart_new(options.diagonals);
+    ground->diagonals = options.diagonals;
     ground->max_states = options.max_states ? options.max_states : NW_STATES_DEFAULT;
     ground->shapes = nw_shapes_new();
-    int given_kinds[NW_PIECES_MAX];
     for (size_t p = 0; p < design->piece_count; p++) {
         ground->kinds[p] = nw_shapes_number(ground->shapes, ground->design->pieces[p].solid);
         ground->looks[p] = nw_looks_of(ground->design, (int)p);
-        given_kinds[p] = nw_shapes_number(ground->shapes, design->pieces[p].solid);
     }
-    ground->census = nw_census_new(ground->given, ground->slides, given_kinds, ground->max_states);
+    begin_census(ground);
     *result = ground;
     return NW_OK;
 }
@@ -134,6 +141,13 @@ static void clear_known(NwGround *ground) {
     free(ground->known);
     ground->known = NULL;
     ground->known_count = ground->cooks = ground->doubtful = 0;
+}
+
+void nw_ground_forget(NwGround *ground) {
+    clear_known(ground);
+    ground->complete = false;
+    nw_census_free(ground->census);
+    begin_census(ground);
 }
 
 void nw_ground_free(NwGround *ground) {
@@ -240,9 +254,11 @@ NwStatus nw_ground_step(NwGround *ground, long *effort) {
         return status;
     const NwFounds *founds = nw_census_get(ground->census);
     status = nw_ground_learn(ground, founds->list, founds->count);
+    if (status != NW_OK)
+        return status;
     nw_census_free(ground->census);
     ground->census = NULL;
-    return status == NW_OK ? NW_NONE : status;
+    return NW_NONE;
 }
 
 long nw_ground_find(const NwGround *ground, const int *places) {

@@ -55,6 +55,7 @@ typedef struct NwGround {
     int *turns;    /* turn_count * parts: where each part goes */
     int odd_image; /* a motion of fit->group with an odd shift, or 0 */
     NwTakeApart *slides;
+    bool diagonals;
     uint32_t max_states;
     NwShapes *shapes; /* numbers for shapes (shape.h) */
     int kinds[NW_PIECES_MAX];
@@ -79,6 +80,17 @@ NwStatus nw_ground_step(NwGround *ground, long *effort);
  * placements, verdicts, levels and totals, and the slides where there are any. NW_DOES_NOT_FIT if
  * they are no assemblies of it or the intended one is not among them: then search. */
 NwStatus nw_ground_learn(NwGround *ground, const NwFound *founds, size_t count);
+
+/* As if it were new: nothing is known, and the search is at its beginning. */
+void nw_ground_forget(NwGround *ground);
+
+/* What is known, or where its search stands. What is read must have been written for a ground of
+ * the same digest; if it is not well, the reader is bad and the ground has forgotten all. */
+void nw_ground_write(const NwGround *ground, NwWriter *writer);
+void nw_ground_read(NwGround *ground, NwReader *reader);
+
+/* A number for the design and the options: equal for equal ones, whatever the names. */
+uint64_t nw_ground_digest(const NwGround *ground);
 
 /* The known assembly with this canonical set of places of `fit`, or -1. */
 long nw_ground_find(const NwGround *ground, const int *places);

@@ -157,3 +157,16 @@ NwFounds nw_proof_dup_founds(const NwProof *proof, int level, int total) {
     }
     return founds;
 }
+
+void nw_proof_write(const NwProof *proof, NwWriter *writer) {
+    nw_census_write(proof->census, writer);
+}
+
+void nw_proof_read(NwProof *proof, NwReader *reader) {
+    if (!nw_census_read(proof->census, reader))
+        return;
+    const NwFounds *founds = nw_census_get(proof->census);
+    size_t settled = founds->count - (nw_census_is_sliding(proof->census) ? 1 : 0);
+    for (size_t i = 0; i < settled; i++)
+        note(proof, &founds->list[i]);
+}

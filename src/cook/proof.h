@@ -45,6 +45,11 @@ void nw_proof_spare_intended(NwProof *proof);
 /* NW_NONE: complete; NW_LIMIT: given up; NW_STOPPED: *effort is used up. */
 NwStatus nw_proof_step(NwProof *proof, long *effort);
 
+/* Where it stands, and how to set a new one of the same altered design there. If the reader is bad
+ * afterwards it is of no use. */
+void nw_proof_write(const NwProof *proof, NwWriter *writer);
+void nw_proof_read(NwProof *proof, NwReader *reader);
+
 /* The outcome, so far or complete: borrowed, or handed over. */
 const NwOutcome *nw_proof_get(const NwProof *proof);
 NwOutcome nw_proof_take(NwProof *proof);

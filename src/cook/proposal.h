@@ -38,6 +38,7 @@ typedef enum NwMissReason {
 typedef struct NwMiss {
     NwChange changes[NW_CHANGES_MAX];
     int count;
+    size_t number; /* among the candidates of so many changes */
     NwMissReason reason;
     int piece; /* of NW_MISS_LUMPS */
 } NwMiss;

@@ -1,30 +1,10 @@
-#include "cook/trial.h"
+#include "cook/trial_private.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
 #include "cook/kept_way.h"
-
-typedef enum Step { FITS, MARKS, START_OPENS, OPENS, KILLS, PROVE, PROVING } Step;
-
-struct NwTrial {
-    const NwAim *aim;
-    NwCandidate candidate;
-    NwAltered altered;
-    bool fits, kills;
-    Step step;
-    bool sliding;
-    NwRemnants cooks;
-    bool *merged; /* of each known assembly: a remnant is the same as the intended one */
-    size_t at;    /* of the remnants, the one in work */
-    NwOutcome outcome;
-    NwFounds founds;
-    NwProof *proof;
-    size_t proofs;
-    NwMissReason reason;
-    int piece;
-};
 
 NwTrial *nw_trial_new(const NwAim *aim, const NwCandidate *candidate) {
     NwTrial *trial = nw_alloc(1, sizeof *trial);
@@ -41,6 +21,7 @@ void nw_trial_free(NwTrial *trial) {
     free(trial->merged);
     nw_outcome_clear(&trial->outcome);
     nw_founds_clear(&trial->founds);
+    free(trial->past);
     free(trial);
 }
 
@@ -83,21 +64,21 @@ static NwTrialEnd look_at_fits(NwTrial *trial) {
     bool holds = nw_altered_holds(&trial->altered, &trial->piece);
     if (trial->altered.sameness)
         trial->kills = find_remnants(trial);
-    trial->step = MARKS;
+    trial->step = NW_STEP_MARKS;
     return holds ? NW_TRIAL_RANKED : miss(trial, NW_MISS_LUMPS);
 }
 
 static NwTrialEnd look_at_marks(NwTrial *trial) {
     NwRank *rank = &trial->candidate.rank;
     nw_rank_marks(trial->aim->ground, &trial->altered, &rank->hangs, &rank->tips);
-    trial->step = START_OPENS;
+    trial->step = NW_STEP_START_OPENS;
     return NW_TRIAL_RANKED;
 }
 
 /* ---- slides ------------------------------------------------------------------------------ */
 
 /* The intended assembly comes apart in this way. */
-static void take_way(NwTrial *trial, int level, int total, const NwSlide *slides) {
+void nw_trial_take_way(NwTrial *trial, int level, int total, const NwSlide *slides) {
     NwOutcome *outcome = &trial->outcome;
     outcome->opens = NW_OK;
     outcome->level = level;
@@ -108,7 +89,7 @@ static void take_way(NwTrial *trial, int level, int total, const NwSlide *slides
     NwRank *rank = &trial->candidate.rank;
     rank->level_lost = level < trial->aim->level ? trial->aim->level - level : 0;
     rank->total_lost = total < trial->aim->total ? trial->aim->total - total : 0;
-    trial->step = KILLS;
+    trial->step = NW_STEP_KILLS;
 }
 
 /* Whether the old way out is good enough to need no search (kept_way.h). */
@@ -123,14 +104,16 @@ static bool keeps_way(const NwTrial *trial) {
 static NwTrialEnd look_at_opens(NwTrial *trial, long *effort) {
     NwGround *ground = trial->aim->ground;
     const NwDesign *design = trial->altered.design;
-    if (trial->step == START_OPENS) {
+    if (trial->step == NW_STEP_START_OPENS) {
+        if (nw_trial_recall(trial))
+            return NW_TRIAL_RANKED;
         if (keeps_way(trial)) {
-            take_way(trial, trial->aim->level, trial->aim->total, trial->aim->slides);
+            nw_trial_take_way(trial, trial->aim->level, trial->aim->total, trial->aim->slides);
             return NW_TRIAL_RANKED;
         }
         nw_census_slide(ground->slides, design, trial->altered.kinds, design->intended,
                         ground->bodies, ground->max_states);
-        trial->step = OPENS;
+        trial->step = NW_STEP_OPENS;
     }
     NwStatus status = nw_census_slide_on(ground->slides, effort);
     if (status == NW_STOPPED)
@@ -138,7 +121,7 @@ static NwTrialEnd look_at_opens(NwTrial *trial, long *effort) {
     if (status != NW_OK)
         return miss(trial, status == NW_NONE ? NW_MISS_STUCK : NW_MISS_UNDECIDED);
     const NwWayOut *way = nw_take_apart_result(ground->slides);
-    take_way(trial, way->level, way->total, way->slides);
+    nw_trial_take_way(trial, way->level, way->total, way->slides);
     return NW_TRIAL_RANKED;
 }
 
@@ -183,7 +166,7 @@ static NwTrialEnd settle_kills(NwTrial *trial) {
     if (open + doubtful >= loose_before(ground))
         return miss(trial, NW_MISS_NEW_COOK);
     trial->candidate.rank.cooks_left = open;
-    trial->step = PROVE;
+    trial->step = NW_STEP_PROVE;
     return NW_TRIAL_RANKED;
 }
 
@@ -212,7 +195,7 @@ static NwStatus slide_remnant(NwTrial *trial, NwRemnant *remnant, long *effort) 
 
 static NwTrialEnd look_at_kills(NwTrial *trial, long *effort) {
     if (!trial->altered.sameness) { /* nothing can be inferred: the proof will tell */
-        trial->step = PROVE;
+        trial->step = NW_STEP_PROVE;
         return NW_TRIAL_RANKED;
     }
     for (; trial->at < trial->cooks.count; trial->at++) {
@@ -296,23 +279,35 @@ static NwTrialEnd propose(NwTrial *trial) {
     return NW_TRIAL_PROVED;
 }
 
-static NwTrialEnd begin_proof(NwTrial *trial) {
+static NwProof *new_proof(const NwTrial *trial) {
     NwGround *ground = trial->aim->ground;
-    nw_altered_settle(ground, trial->candidate.changes, trial->candidate.count, &trial->altered);
+    NwFit *fit;
+    if (nw_altered_fit(ground, &trial->altered, &fit) != NW_OK)
+        return NULL;
+    /* As soon as there are as many as before, the change is no better than none; but where sameness
+     * may change, only the whole search tells whether the cook was removed at all. */
+    size_t most = trial->altered.sameness ? loose_before(ground) : 0;
+    NwProof *proof = nw_proof_new(ground, &trial->altered, fit, most);
+    nw_proof_spare_intended(proof);
+    return proof;
+}
+
+static NwTrialEnd begin_proof(NwTrial *trial) {
+    nw_altered_settle(trial->aim->ground, trial->candidate.changes, trial->candidate.count,
+                      &trial->altered);
     if (trial->altered.known_only) {
         sum_up(trial);
         return propose(trial);
     }
-    NwFit *fit;
-    if (nw_altered_fit(ground, &trial->altered, &fit) != NW_OK)
+    trial->proof = new_proof(trial);
+    if (trial->proof && !nw_trial_recall_proof(trial)) {
+        nw_proof_free(trial->proof);
+        trial->proof = new_proof(trial);
+    }
+    if (!trial->proof)
         return miss(trial, NW_MISS_UNDECIDED);
-    /* As soon as there are as many as before, the change is no better than none; but where sameness
-     * may change, only the whole search tells whether the cook was removed at all. */
-    size_t most = trial->altered.sameness ? loose_before(ground) : 0;
-    trial->proof = nw_proof_new(ground, &trial->altered, fit, most);
-    nw_proof_spare_intended(trial->proof);
     trial->proofs++;
-    trial->step = PROVING;
+    trial->step = NW_STEP_PROVING;
     return NW_TRIAL_RANKED;
 }
 
@@ -337,18 +332,18 @@ NwTrialEnd nw_trial_step(NwTrial *trial, long *effort) {
         return NW_TRIAL_GOES_ON;
     --*effort;
     switch (trial->step) {
-    case FITS:
+    case NW_STEP_FITS:
         return look_at_fits(trial);
-    case MARKS:
+    case NW_STEP_MARKS:
         return look_at_marks(trial);
-    case START_OPENS:
-    case OPENS:
+    case NW_STEP_START_OPENS:
+    case NW_STEP_OPENS:
         return look_at_opens(trial, effort);
-    case KILLS:
+    case NW_STEP_KILLS:
         return look_at_kills(trial, effort);
-    case PROVE:
+    case NW_STEP_PROVE:
         return begin_proof(trial);
-    case PROVING:
+    case NW_STEP_PROVING:
         return go_on_proving(trial, effort);
     }
     return NW_TRIAL_VOID;
@@ -356,14 +351,15 @@ NwTrialEnd nw_trial_step(NwTrial *trial, long *effort) {
 
 NwFrontStage nw_trial_stage(const NwTrial *trial, double *share) {
     static const NwFrontStage stages[] = {
-        [FITS] = NW_FRONT_FITS,      [MARKS] = NW_FRONT_MARKS, [START_OPENS] = NW_FRONT_OPENS,
-        [OPENS] = NW_FRONT_OPENS,    [KILLS] = NW_FRONT_KILLS, [PROVE] = NW_FRONT_PROVED,
-        [PROVING] = NW_FRONT_PROVED,
+        [NW_STEP_FITS] = NW_FRONT_FITS,         [NW_STEP_MARKS] = NW_FRONT_MARKS,
+        [NW_STEP_START_OPENS] = NW_FRONT_OPENS, [NW_STEP_OPENS] = NW_FRONT_OPENS,
+        [NW_STEP_KILLS] = NW_FRONT_KILLS,       [NW_STEP_PROVE] = NW_FRONT_PROVED,
+        [NW_STEP_PROVING] = NW_FRONT_PROVED,
     };
     *share = 0;
-    if (trial->step == KILLS && trial->cooks.count)
+    if (trial->step == NW_STEP_KILLS && trial->cooks.count)
         *share = (double)trial->at / (double)trial->cooks.count;
-    if (trial->step == PROVING)
+    if (trial->step == NW_STEP_PROVING)
         *share = nw_proof_share(trial->proof);
     return stages[trial->step];
 }
@@ -374,6 +370,7 @@ const NwCandidate *nw_trial_get(const NwTrial *trial) {
 
 NwMiss nw_trial_miss(const NwTrial *trial) {
     NwMiss result = {.count = trial->candidate.count,
+                     .number = trial->candidate.rank.number,
                      .reason = trial->reason,
                      .piece = trial->reason == NW_MISS_LUMPS ? trial->piece : -1};
     memcpy(result.changes, trial->candidate.changes, sizeof result.changes);

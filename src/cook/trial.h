@@ -47,4 +47,8 @@ size_t nw_trial_proofs(const NwTrial *trial);
 /* Where the intended assembly still fits. */
 bool nw_trial_fits(const NwTrial *trial);
 
+/* What it has found out so far, and how to hand that to a new one of the same candidate. */
+void nw_trial_write(const NwTrial *trial, NwWriter *writer);
+void nw_trial_read(NwTrial *trial, NwReader *reader);
+
 #endif

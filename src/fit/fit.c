@@ -110,11 +110,10 @@ static bool is_assembly(const NwFit *fit, const int *set) {
     return good;
 }
 
-NwStatus nw_fit_intended(const NwFit *fit, NwAssembly *assembly) {
-    const NwDesign *design = fit->design;
-    return design->intended_count
-               ? nw_fit_canonical(fit, design->intended, design->intended_count, assembly)
-               : NW_NONE;
+/* Whether a placement can be looked up at all. */
+static bool is_motion(const NwFit *fit, const NwPlacement *placement) {
+    return placement->piece >= 0 && (size_t)placement->piece < fit->design->piece_count &&
+           placement->motion.turn >= 0 && placement->motion.turn < NW_ROTATIONS;
 }
 
 NwStatus nw_fit_canonical(const NwFit *fit, const NwPlacement *placements, size_t count,
@@ -123,7 +122,9 @@ NwStatus nw_fit_canonical(const NwFit *fit, const NwPlacement *placements, size_
         return NW_DOES_NOT_FIT;
     int set[NW_COPIES_MAX];
     for (int i = 0; i < fit->count; i++) {
-        set[i] = nw_places_of_motion(fit->places, fit->design, placements[i]);
+        set[i] = is_motion(fit, &placements[i])
+                     ? nw_places_of_motion(fit->places, fit->design, placements[i])
+                     : -1;
         if (set[i] < 0)
             return NW_DOES_NOT_FIT;
     }
@@ -131,6 +132,13 @@ NwStatus nw_fit_canonical(const NwFit *fit, const NwPlacement *placements, size_
         return NW_DOES_NOT_FIT;
     canonical_assembly(fit, set, assembly);
     return NW_OK;
+}
+
+NwStatus nw_fit_intended(const NwFit *fit, NwAssembly *assembly) {
+    const NwDesign *design = fit->design;
+    if (!design->intended_count)
+        return NW_NONE;
+    return nw_fit_canonical(fit, design->intended, design->intended_count, assembly);
 }
 
 struct NwFitSearch {

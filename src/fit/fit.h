@@ -42,8 +42,8 @@ void nw_fit_free(NwFit *fit); /* NULL is allowed */
  * NW_DOES_NOT_FIT if its placements are no assembly. */
 NwStatus nw_fit_intended(const NwFit *fit, NwAssembly *assembly);
 
-/* The canonical form of `count` placements in any order. NW_DOES_NOT_FIT if they are no assembly.
- */
+/* The canonical form of `count` placements in any order. NW_DOES_NOT_FIT if they are no assembly,
+ * whatever they are. */
 NwStatus nw_fit_canonical(const NwFit *fit, const NwPlacement *placements, size_t count,
                           NwAssembly *assembly);
 

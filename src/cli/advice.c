@@ -4,6 +4,8 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "cli/verb.h"
+
 char *nw_advice_part(NwPart part) {
     if (part.bit == 0)
         return g_strdup_printf(_("the core of cell %d %d %d"), part.cell.x, part.cell.y,
@@ -52,4 +54,38 @@ long nw_advice_known(const NwGround *ground, guint number) {
         if (nw_advice_number(ground, i) == number)
             return (long)i;
     return -1;
+}
+
+/* How many keys begin with these letters; *known is the last of them. */
+static int find_keys(const NwGround *ground, const char *letters, long *known) {
+    int matches = 0;
+    for (size_t i = 0; i < ground->known_count; i++) {
+        char key[17];
+        g_snprintf(key, sizeof key, "%016" G_GINT64_MODIFIER "x", ground->known[i].key);
+        if (!g_str_has_prefix(key, letters))
+            continue;
+        *known = (long)i;
+        matches++;
+    }
+    return matches;
+}
+
+gboolean nw_advice_choose(const NwGround *ground, const char *which, long *known) {
+    enum { LETTERS_MIN = 4, DIGITS_MAX = 9 };
+    char *end;
+    guint64 number = g_ascii_strtoull(which, &end, 10);
+    *known = *end || strlen(which) > DIGITS_MAX ? -1 : nw_advice_known(ground, (guint)number);
+    if (*known < 0 && strlen(which) >= LETTERS_MIN && find_keys(ground, which, known) > 1) {
+        nw_complain(_("several keys begin with “%s”: write more of it"), which);
+        return FALSE;
+    }
+    if (*known >= 0 && nw_ground_is_cook(ground, (size_t)*known))
+        return TRUE;
+    if (*known >= 0)
+        nw_complain(_("assembly “%s” is no cook: “notch fit” lists the cooks"), which);
+    else
+        nw_complain(_("there is no assembly “%s”: name a cook by its number in the list of “notch "
+                      "fit”, or by its key"),
+                    which);
+    return FALSE;
 }

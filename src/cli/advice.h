@@ -22,6 +22,7 @@ void nw_advice_line_part(const NwGround *ground, NwPart part, const NwExplain *e
                          int total);
 
 void nw_advice_print_question(NwAdvisor *advisor, long target);
+void nw_advice_print_going_on(NwAdvisor *advisor, guint proposals);
 void nw_advice_print_proposal(NwAdvisor *advisor, const NwProposal *proposal, guint rank);
 void nw_advice_print_sums(NwAdvisor *advisor, gboolean complete, guint proposals);
 void nw_advice_print_part(const NwGround *ground, NwPart part, const NwExplain *explain, int level,
@@ -31,5 +32,9 @@ void nw_advice_print_part(const NwGround *ground, NwPart part, const NwExplain *
  * is none. */
 guint nw_advice_number(const NwGround *ground, size_t known);
 long nw_advice_known(const NwGround *ground, guint number);
+
+/* The cook that is named by its number or by the first letters of its key; FALSE with a complaint
+ * if there is none. */
+gboolean nw_advice_choose(const NwGround *ground, const char *which, long *known);
 
 #endif

@@ -158,6 +158,17 @@ static void print_misses(NwAdvisor *advisor) {
         printf(_("       … and %zu more; --json tells all\n"), count - LISTED_MAX);
 }
 
+void nw_advice_print_going_on(NwAdvisor *advisor, guint proposals) {
+    NwAdvisorProgress progress;
+    nw_advisor_progress(advisor, &progress);
+    size_t settled = progress.settled[1] + progress.settled[2];
+    printf(ngettext("Going on from where it stopped (%zu candidate settled, ",
+                    "Going on from where it stopped (%zu candidates settled, ",
+                    (unsigned long)settled),
+           settled);
+    printf(ngettext("%u proposal so far).\n", "%u proposals so far).\n", proposals), proposals);
+}
+
 void nw_advice_print_sums(NwAdvisor *advisor, gboolean complete, guint proposals) {
     NwAdvisorProgress progress;
     nw_advisor_progress(advisor, &progress);

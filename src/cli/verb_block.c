@@ -7,9 +7,13 @@
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
+#include "job/advice_record.h"
 #include "store/design_json.h"
 
 enum { EFFORT = 20000, SHOW_MILLISECONDS = 100, EVENT_MILLISECONDS = 500 };
+
+/* Saving may take a twentieth of the time at most. */
+enum { SAVE_SECONDS = 2, SAVE_SHARE = 20 };
 
 static volatile sig_atomic_t interrupted;
 
@@ -21,7 +25,8 @@ static void interrupt(int signal_number) {
 typedef struct Wanted {
     char *cook, *out, *store;
     int changes, limit, states;
-    gboolean json, diagonals;
+    double seconds;
+    gboolean json, diagonals, anew;
 } Wanted;
 
 static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
@@ -32,6 +37,8 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
         {"changes", 0, 0, G_OPTION_ARG_INT, &wanted->changes,
          N_("1: single changes only; 2: pairs too (pairs only if no single one does it)"), N_("N")},
         {"limit", 0, 0, G_OPTION_ARG_INT, &wanted->limit, N_("Stop after N proposals"), N_("N")},
+        {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted->seconds, N_("Stop after S seconds"),
+         N_("S")},
         {"json", 0, 0, G_OPTION_ARG_NONE, &wanted->json,
          N_("Print one JSON object a line, as things are found"), NULL},
         {"out", 0, 0, G_OPTION_ARG_FILENAME, &wanted->out,
@@ -40,22 +47,25 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
          N_("Slides along face diagonals too"), NULL},
         {"states", 0, 0, G_OPTION_ARG_INT, &wanted->states,
          N_("Positions to hold for each group before it is undecided (2000000)"), N_("N")},
-        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted->store, N_("Look for DESIGN in this store"),
-         N_("FILE")},
+        {"anew", 0, 0, G_OPTION_ARG_NONE, &wanted->anew,
+         N_("Begin anew, whatever the store has already"), NULL},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted->store,
+         N_("Use this store; a design from a file is kept there too"), N_("FILE")},
         {NULL}};
     if (!nw_verb_parse(
             argc, argv, entries, _("DESIGN"),
             _("Looks for the smallest changes of parts that remove a cook and leave the intended "
               "assembly its way\nout, best first. Each proposal is proved by a search of the "
-              "changed design. Exit status: 0 all is\nsettled, 3 it was stopped by a limit or by "
-              "Ctrl-C, 1 it could not run, 2 bad input or usage."),
+              "changed design. For a design in a store,\nwhat was stopped goes on where it was; "
+              "proposals found before come first. Exit status: 0 all is\nsettled, 3 it was "
+              "stopped by a limit or by Ctrl-C, 1 it could not run, 2 bad input or usage."),
             1, 1))
         return FALSE;
     if (wanted->changes < 0 || wanted->changes > NW_CHANGES_MAX) {
         nw_complain(_("--changes takes 1 or 2"));
         return FALSE;
     }
-    if (wanted->limit < 0 || wanted->states < 0) {
+    if (wanted->limit < 0 || wanted->states < 0 || wanted->seconds < 0) {
         nw_complain(_("a limit below zero means nothing: leave it out"));
         return FALSE;
     }
@@ -65,7 +75,11 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
 /* One run of the advisor. */
 typedef struct Session {
     const Wanted *wanted;
+    const NwSource *source;
+    NwAdvisorOptions options;
     NwAdvisor *advisor;
+    char *question; /* under which it is kept in the store */
+    gint64 began, next_save;
     const NwProposal *best;
     guint proposals, proved;
     gint64 shown;
@@ -95,36 +109,41 @@ static void show_progress(Session *session) {
     g_free(line);
 }
 
-/* The known assembly that --cook names; FALSE with a complaint if it is no cook. */
-static gboolean choose_cook(const NwGround *ground, const char *which, long *known) {
-    char *end;
-    guint64 number = g_ascii_strtoull(which, &end, 10);
-    *known = *end || strlen(which) > 9 ? -1 : nw_advice_known(ground, (guint)number);
-    size_t matches = *known >= 0;
-    for (size_t i = 0; i < ground->known_count && !matches && strlen(which) >= 4; i++) {
-        char key[17];
-        g_snprintf(key, sizeof key, "%016" G_GINT64_MODIFIER "x", ground->known[i].key);
-        if (g_str_has_prefix(key, which)) {
-            *known = (long)i;
-            for (size_t k = i + 1; k < ground->known_count; k++) {
-                g_snprintf(key, sizeof key, "%016" G_GINT64_MODIFIER "x", ground->known[k].key);
-                if (g_str_has_prefix(key, which)) {
-                    nw_complain(_("several keys begin with “%s”: write more of it"), which);
-                    return FALSE;
-                }
-            }
-            matches = 1;
-        }
-    }
-    if (matches && nw_ground_is_cook(ground, (size_t)*known))
+/* ---- in the store ------------------------------------------------------------------------ */
+
+static gboolean take_up(Session *session, gboolean *taken, GError **error) {
+    *taken = FALSE;
+    const NwSource *source = session->source;
+    return !source->library || session->wanted->anew ||
+           nw_advice_record_take_up(source->library, source->version, session->question,
+                                    session->advisor, taken, error);
+}
+
+static gboolean save(Session *session, gboolean complete, GError **error) {
+    const NwSource *source = session->source;
+    if (!source->library)
         return TRUE;
-    if (matches)
-        nw_complain(_("assembly “%s” is no cook: “notch fit” lists the cooks"), which);
-    else
-        nw_complain(_("there is no assembly “%s”: name a cook by its number in the list of “notch "
-                      "fit”, or by its key"),
-                    which);
-    return FALSE;
+    gint64 before = g_get_monotonic_time();
+    gboolean saved = nw_advice_record_save(source->library, source->version, session->question,
+                                           session->advisor, complete, error);
+    gint64 after = g_get_monotonic_time();
+    session->next_save = after + MAX(SAVE_SECONDS * G_USEC_PER_SEC, SAVE_SHARE * (after - before));
+    return saved;
+}
+
+static gboolean save_now_and_then(Session *session, GError **error) {
+    return g_get_monotonic_time() < session->next_save || save(session, FALSE, error);
+}
+
+/* ---- the run ----------------------------------------------------------------------------- */
+
+static gboolean time_is_up(const Session *session) {
+    double seconds = (double)(g_get_monotonic_time() - session->began) / G_USEC_PER_SEC;
+    return interrupted || (session->wanted->seconds > 0 && seconds >= session->wanted->seconds);
+}
+
+static gboolean is_enough(const Session *session) {
+    return session->wanted->limit && session->proposals >= (guint)session->wanted->limit;
 }
 
 static void receive(Session *session, const NwProposal *proposal) {
@@ -139,40 +158,71 @@ static void receive(Session *session, const NwProposal *proposal) {
         nw_advice_print_proposal(session->advisor, proposal, session->proposals);
 }
 
-static NwExit search_design(Session *session, long *target) {
+/* What is known of the design bears on every question, so it is kept under none. */
+static NwExit search_design(Session *session) {
+    GError *error = NULL;
+    gboolean taken, good = TRUE;
+    session->question = nw_stored_advice_design(&session->options.ground);
+    if (!take_up(session, &taken, &error))
+        return nw_give_up(error, NW_EXIT_FAILED);
+    gboolean known = nw_advisor_ground(session->advisor)->complete;
     NwStatus status;
-    while ((status = nw_advisor_search(session->advisor, EFFORT)) == NW_STOPPED && !interrupted)
+    while (good && (status = nw_advisor_search(session->advisor, EFFORT)) == NW_STOPPED &&
+           !time_is_up(session)) {
         show_progress(session);
+        good = save_now_and_then(session, &error);
+    }
     nw_status_line(NULL);
-    if (status == NW_STOPPED)
-        return NW_EXIT_LIMIT;
+    if (!good || (!known && !save(session, FALSE, &error)))
+        return nw_give_up(error, NW_EXIT_FAILED);
+    return status == NW_STOPPED ? NW_EXIT_LIMIT : NW_EXIT_COMPLETE;
+}
+
+/* Which cook it is about, and what was found out about that before. */
+static NwExit put_question(Session *session) {
     const NwGround *ground = nw_advisor_ground(session->advisor);
-    *target = -1;
-    if (session->wanted->cook && !choose_cook(ground, session->wanted->cook, target))
+    long target = -1;
+    if (session->wanted->cook && !nw_advice_choose(ground, session->wanted->cook, &target))
         return NW_EXIT_USAGE;
-    if (*target >= 0)
-        nw_advisor_aim(session->advisor, ground->known[*target].key);
-    if (!session->wanted->json)
-        nw_advice_print_question(session->advisor, *target);
+    if (target >= 0)
+        session->options.cook = ground->known[target].key;
+    nw_advisor_aim(session->advisor, session->options.cook);
+    g_free(session->question);
+    session->question = nw_stored_advice_question(&session->options);
+    GError *error = NULL;
+    gboolean taken;
+    if (!take_up(session, &taken, &error))
+        return nw_give_up(error, NW_EXIT_FAILED);
+    size_t count;
+    const NwProposal *const *list = nw_advisor_proposals(session->advisor, &count);
+    if (!session->wanted->json) {
+        nw_advice_print_question(session->advisor, target);
+        if (taken)
+            nw_advice_print_going_on(session->advisor, (guint)count);
+    }
+    for (size_t i = 0; i < count && !is_enough(session); i++)
+        receive(session, list[i]);
     return NW_EXIT_COMPLETE;
 }
 
 static NwExit ask(Session *session) {
     NwStatus status = NW_STOPPED;
-    guint limit = (guint)session->wanted->limit;
-    gboolean limited = FALSE;
-    while (!interrupted && !limited) {
+    GError *error = NULL;
+    gboolean good = TRUE, stands = is_enough(session); /* where it stood before */
+    while (good && !time_is_up(session) && !is_enough(session)) {
         const NwProposal *proposal;
         status = nw_advisor_step(session->advisor, EFFORT, &proposal);
         if (status == NW_OK)
             receive(session, proposal);
         else if (status != NW_STOPPED)
             break;
-        limited = limit && session->proposals >= limit;
         show_progress(session);
+        good = save_now_and_then(session, &error);
     }
     nw_status_line(NULL);
     gboolean complete = status == NW_NONE || status == NW_EMPTY;
+    if (!good || (status != NW_EMPTY && !stands && !save(session, complete, &error)))
+        return nw_give_up(error, NW_EXIT_FAILED);
     if (session->wanted->json) {
         nw_advice_line_misses(session->advisor);
         nw_advice_line_done(session->advisor, complete, session->proposals, session->proved);
@@ -205,27 +255,36 @@ static void complain_of(NwStatus status) {
         nw_complain(_("the design cannot be searched: %s"), nw_status_text(status));
 }
 
-static NwExit block(const NwSource *source, const Wanted *wanted) {
+static NwExit block(NwSource *source, const Wanted *wanted) {
+    GError *error = NULL;
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
     NwAdvisorOptions options = {
         .ground = {.diagonals = wanted->diagonals, .max_states = (uint32_t)wanted->states},
         .pairs = wanted->changes == 2,
         .singles = wanted->changes == 1};
-    Session session = {.wanted = wanted};
+    Session session = {.wanted = wanted, .source = source, .options = options};
     NwStatus status = nw_advisor_new(source->design, options, &session.advisor);
     if (status != NW_OK) {
         complain_of(status);
         return NW_EXIT_USAGE;
     }
+    if (!nw_source_keep(source, wanted->store, &error)) {
+        nw_advisor_free(session.advisor);
+        return nw_give_up(error, NW_EXIT_USAGE);
+    }
     struct sigaction action = {.sa_handler = interrupt}, before;
     sigaction(SIGINT, &action, &before);
-    long target;
-    NwExit exit = search_design(&session, &target);
+    session.began = g_get_monotonic_time();
+    session.next_save = session.began + SAVE_SECONDS * G_USEC_PER_SEC;
+    NwExit exit = search_design(&session);
+    if (exit == NW_EXIT_COMPLETE)
+        exit = put_question(&session);
     if (exit == NW_EXIT_COMPLETE)
         exit = write_best(&session, ask(&session));
     sigaction(SIGINT, &before, NULL);
     nw_advisor_free(session.advisor);
+    g_free(session.question);
     return exit;
 }
 
@@ -235,7 +294,7 @@ NwExit nw_verb_block(int argc, char **argv) {
     if (read_options(&wanted, &argc, &argv)) {
         NwSource source;
         GError *error = NULL;
-        if (nw_source_open(&source, argv[1], wanted.store, FALSE, &error)) {
+        if (nw_source_open(&source, argv[1], wanted.store, TRUE, &error)) {
             exit = block(&source, &wanted);
             nw_source_close(&source);
         } else {

@@ -98,6 +98,16 @@ static const char *const steps[] = {
     ") STRICT;"
     "CREATE INDEX trial_design ON trial (design);"
     "CREATE INDEX trial_version ON trial (version);",
+
+    /* 4: where advisors stand, one for each question about a version. */
+    "CREATE TABLE advice ("
+    "  version INTEGER NOT NULL REFERENCES version (id) ON DELETE CASCADE,"
+    "  options TEXT NOT NULL,"
+    "  saved INTEGER NOT NULL,"
+    "  complete INTEGER NOT NULL CHECK (complete IN (0, 1)),"
+    "  state BLOB NOT NULL,"
+    "  PRIMARY KEY (version, options)"
+    ") STRICT;",
 };
 
 const NwSchema nw_schema = {steps, G_N_ELEMENTS(steps)};

@@ -1,47 +1,8 @@
-#include <json-glib/json-glib.h>
-#include <stdio.h>
-
 #include "cli/advice.h"
+#include "cli/json_line.h"
 #include "cook/clash.h"
 
 /* ---- JSON, one object a line ------------------------------------------------------------- */
-
-static JsonBuilder *begin(const char *event) {
-    JsonBuilder *builder = json_builder_new();
-    json_builder_begin_object(builder);
-    json_builder_set_member_name(builder, "event");
-    json_builder_add_string_value(builder, event);
-    return builder;
-}
-
-static void end(JsonBuilder *builder) {
-    json_builder_end_object(builder);
-    JsonNode *root = json_builder_get_root(builder);
-    char *text = json_to_string(root, FALSE);
-    puts(text);
-    fflush(stdout);
-    g_free(text);
-    json_node_unref(root);
-    g_object_unref(builder);
-}
-
-static void add_int(JsonBuilder *builder, const char *name, gint64 value) {
-    json_builder_set_member_name(builder, name);
-    json_builder_add_int_value(builder, value);
-}
-
-static void add_boolean(JsonBuilder *builder, const char *name, gboolean value) {
-    json_builder_set_member_name(builder, name);
-    json_builder_add_boolean_value(builder, value);
-}
-
-static void add_string(JsonBuilder *builder, const char *name, const char *value) {
-    json_builder_set_member_name(builder, name);
-    if (value)
-        json_builder_add_string_value(builder, value);
-    else
-        json_builder_add_null_value(builder);
-}
 
 static void add_part(JsonBuilder *builder, const char *name, NwPart part) {
     json_builder_set_member_name(builder, name);
@@ -60,8 +21,8 @@ static void add_way(JsonBuilder *builder, const char *name, NwStatus opens, int 
         return;
     }
     json_builder_begin_object(builder);
-    add_int(builder, "level", level);
-    add_int(builder, "total", total);
+    nw_json_line_int(builder, "level", level);
+    nw_json_line_int(builder, "total", total);
     json_builder_end_object(builder);
 }
 
@@ -82,8 +43,8 @@ static void add_changes(JsonBuilder *builder, const NwGround *ground, const NwCh
     for (int i = 0; i < count; i++) {
         json_builder_begin_object(builder);
         add_part(builder, "part", changes[i].part);
-        add_string(builder, "from", piece_name(ground, changes[i].from));
-        add_string(builder, "to", piece_name(ground, changes[i].to));
+        nw_json_line_string(builder, "from", piece_name(ground, changes[i].from));
+        nw_json_line_string(builder, "to", piece_name(ground, changes[i].to));
         json_builder_end_object(builder);
     }
     json_builder_end_array(builder);
@@ -131,17 +92,18 @@ static void add_reasons(JsonBuilder *builder, const NwGround *ground, const NwPr
         json_builder_begin_object(builder);
         json_builder_set_member_name(builder, "cook");
         add_key(builder, ground->known[i].key);
-        add_string(builder, "how", how[proposal->outcome.fates[i]]);
+        nw_json_line_string(builder, "how", how[proposal->outcome.fates[i]]);
         NwClash clash =
             nw_clash_find(ground, proposal->design, proposal->changes, proposal->count, i);
         if (proposal->outcome.fates[i] == NW_FATE_NO_FIT && clash.kind != NW_CLASH_NONE) {
             const NwPlacement *placements = ground->known[i].placements;
-            add_string(builder, "clash", clash_names[clash.kind]);
-            add_int(builder, "change", clash.change);
+            nw_json_line_string(builder, "clash", clash_names[clash.kind]);
+            nw_json_line_int(builder, "change", clash.change);
             if (clash.kind != NW_CLASH_ODD)
                 add_part(builder, "part", clash.part);
             if (clash.kind == NW_CLASH_OVERLAP)
-                add_string(builder, "in", piece_name(ground, placements[clash.other].piece));
+                nw_json_line_string(builder, "in",
+                                    piece_name(ground, placements[clash.other].piece));
         }
         json_builder_end_object(builder);
     }
@@ -153,8 +115,8 @@ void nw_advice_line_proposal(NwAdvisor *advisor, const NwProposal *proposal, gui
     const NwOutcome *outcome = &proposal->outcome;
     int level, total;
     NwStatus before = nw_advisor_before(advisor, &level, &total);
-    JsonBuilder *builder = begin("proposal");
-    add_int(builder, "rank", rank);
+    JsonBuilder *builder = nw_json_line_begin("proposal");
+    nw_json_line_int(builder, "rank", rank);
     add_changes(builder, ground, proposal->changes, proposal->count);
     json_builder_set_member_name(builder, "kills");
     json_builder_begin_array(builder);
@@ -162,29 +124,28 @@ void nw_advice_line_proposal(NwAdvisor *advisor, const NwProposal *proposal, gui
         if (is_killed(ground, outcome, i))
             add_key(builder, ground->known[i].key);
     json_builder_end_array(builder);
-    add_string(builder, "how", how_all(ground, outcome));
+    nw_json_line_string(builder, "how", how_all(ground, outcome));
     add_reasons(builder, ground, proposal);
-    add_int(builder, "cooks_left", (gint64)outcome->cooks);
-    add_int(builder, "new_assemblies", (gint64)outcome->new_assemblies);
-    add_int(builder, "new_cooks", (gint64)outcome->new_cooks);
-    add_int(builder, "assemblies", (gint64)outcome->assemblies);
-    add_int(builder, "unreachable", (gint64)outcome->unreachable);
-    add_int(builder, "undecided", (gint64)outcome->undecided);
-    add_int(builder, "hanging", (gint64)proposal->rank.hangs);
-    add_int(builder, "sharp", (gint64)proposal->rank.tips);
+    nw_json_line_int(builder, "cooks_left", (gint64)outcome->cooks);
+    nw_json_line_int(builder, "new_assemblies", (gint64)outcome->new_assemblies);
+    nw_json_line_int(builder, "new_cooks", (gint64)outcome->new_cooks);
+    nw_json_line_int(builder, "assemblies", (gint64)outcome->assemblies);
+    nw_json_line_int(builder, "unreachable", (gint64)outcome->unreachable);
+    nw_json_line_int(builder, "undecided", (gint64)outcome->undecided);
+    nw_json_line_int(builder, "hanging", (gint64)proposal->rank.hangs);
+    nw_json_line_int(builder, "sharp", (gint64)proposal->rank.tips);
     add_way(builder, "intended", outcome->opens, outcome->level, outcome->total);
     add_way(builder, "before", before, level, total);
-    add_boolean(builder, "proved", proposal->proved);
-    end(builder);
+    nw_json_line_boolean(builder, "proved", proposal->proved);
+    nw_json_line_end(builder);
 }
 
 void nw_advice_line_progress(const NwAdvisorProgress *progress) {
-    JsonBuilder *builder = begin("progress");
-    add_int(builder, "changes", progress->changes);
-    json_builder_set_member_name(builder, "done");
-    json_builder_add_double_value(builder, progress->share);
-    add_int(builder, "searches", (gint64)progress->proofs);
-    end(builder);
+    JsonBuilder *builder = nw_json_line_begin("progress");
+    nw_json_line_int(builder, "changes", progress->changes);
+    nw_json_line_double(builder, "done", progress->share);
+    nw_json_line_int(builder, "searches", (gint64)progress->proofs);
+    nw_json_line_end(builder);
 }
 
 static const char *const broke[NW_MISS_COUNT] = {
@@ -200,31 +161,31 @@ void nw_advice_line_misses(NwAdvisor *advisor) {
     size_t count;
     const NwMiss *misses = nw_advisor_misses(advisor, &count);
     for (size_t i = 0; i < count; i++) {
-        JsonBuilder *builder = begin("near-miss");
+        JsonBuilder *builder = nw_json_line_begin("near-miss");
         add_changes(builder, ground, misses[i].changes, misses[i].count);
-        add_string(builder, "broke", broke[misses[i].reason]);
+        nw_json_line_string(builder, "broke", broke[misses[i].reason]);
         if (misses[i].piece >= 0)
-            add_string(builder, "piece", piece_name(ground, misses[i].piece));
-        end(builder);
+            nw_json_line_string(builder, "piece", piece_name(ground, misses[i].piece));
+        nw_json_line_end(builder);
     }
 }
 
 void nw_advice_line_done(NwAdvisor *advisor, gboolean complete, guint proposals, guint proved) {
     NwAdvisorProgress progress;
     nw_advisor_progress(advisor, &progress);
-    JsonBuilder *builder = begin("done");
-    add_boolean(builder, "complete", complete);
-    add_int(builder, "proposals", proposals);
-    add_int(builder, "proved", proved);
-    add_int(builder, "single_changes", (gint64)progress.tried[1]);
-    add_int(builder, "pairs", (gint64)progress.tried[2]);
-    add_int(builder, "searches", (gint64)progress.proofs);
+    JsonBuilder *builder = nw_json_line_begin("done");
+    nw_json_line_boolean(builder, "complete", complete);
+    nw_json_line_int(builder, "proposals", proposals);
+    nw_json_line_int(builder, "proved", proved);
+    nw_json_line_int(builder, "single_changes", (gint64)progress.tried[1]);
+    nw_json_line_int(builder, "pairs", (gint64)progress.tried[2]);
+    nw_json_line_int(builder, "searches", (gint64)progress.proofs);
     json_builder_set_member_name(builder, "failed");
     json_builder_begin_object(builder);
     for (int i = 0; i < NW_MISS_COUNT; i++)
-        add_int(builder, broke[i], (gint64)progress.missed[i]);
+        nw_json_line_int(builder, broke[i], (gint64)progress.missed[i]);
     json_builder_end_object(builder);
-    end(builder);
+    nw_json_line_end(builder);
 }
 
 /* ---- what a part does -------------------------------------------------------------------- */
@@ -233,11 +194,11 @@ void nw_advice_line_part(const NwGround *ground, NwPart part, const NwExplain *e
                          int total) {
     const NwExplanation *told = nw_explain_get(explain);
     const NwKnown *intended = &ground->known[ground->intended];
-    JsonBuilder *builder = begin("part");
+    JsonBuilder *builder = nw_json_line_begin("part");
     add_part(builder, "part", part);
-    add_string(builder, "piece", piece_name(ground, told->piece));
-    add_boolean(builder, "may_be_empty", told->may_be_empty);
-    add_boolean(builder, "holds", told->holds);
+    nw_json_line_string(builder, "piece", piece_name(ground, told->piece));
+    nw_json_line_boolean(builder, "may_be_empty", told->may_be_empty);
+    nw_json_line_boolean(builder, "holds", told->holds);
     if (told->holds) {
         json_builder_set_member_name(builder, "revives");
         json_builder_begin_array(builder);
@@ -245,12 +206,12 @@ void nw_advice_line_part(const NwGround *ground, NwPart part, const NwExplain *e
             if (nw_explain_revives(ground, told, i))
                 add_key(builder, ground->known[i].key);
         json_builder_end_array(builder);
-        add_int(builder, "new_cooks", (gint64)told->outcome.new_cooks);
-        add_int(builder, "cooks", (gint64)told->outcome.cooks);
-        add_int(builder, "undecided", (gint64)told->outcome.undecided);
+        nw_json_line_int(builder, "new_cooks", (gint64)told->outcome.new_cooks);
+        nw_json_line_int(builder, "cooks", (gint64)told->outcome.cooks);
+        nw_json_line_int(builder, "undecided", (gint64)told->outcome.undecided);
         add_way(builder, "intended", told->outcome.opens, told->outcome.level, told->outcome.total);
-        add_boolean(builder, "idle", told->idle);
+        nw_json_line_boolean(builder, "idle", told->idle);
     }
     add_way(builder, "before", intended->opens, level, total);
-    end(builder);
+    nw_json_line_end(builder);
 }

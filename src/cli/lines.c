@@ -1,66 +1,25 @@
 #include "cli/lines.h"
 
-#include <json-glib/json-glib.h>
-#include <stdio.h>
-
 #include "base/bits.h"
-
-static JsonBuilder *begin(const char *event) {
-    JsonBuilder *builder = json_builder_new();
-    json_builder_begin_object(builder);
-    json_builder_set_member_name(builder, "event");
-    json_builder_add_string_value(builder, event);
-    return builder;
-}
-
-static void add_int(JsonBuilder *builder, const char *name, gint64 value) {
-    json_builder_set_member_name(builder, name);
-    json_builder_add_int_value(builder, value);
-}
-
-static void add_double(JsonBuilder *builder, const char *name, double value) {
-    json_builder_set_member_name(builder, name);
-    json_builder_add_double_value(builder, value);
-}
-
-static void add_boolean(JsonBuilder *builder, const char *name, gboolean value) {
-    json_builder_set_member_name(builder, name);
-    json_builder_add_boolean_value(builder, value);
-}
-
-static void add_string(JsonBuilder *builder, const char *name, const char *value) {
-    json_builder_set_member_name(builder, name);
-    json_builder_add_string_value(builder, value);
-}
-
-static void end(JsonBuilder *builder) {
-    json_builder_end_object(builder);
-    JsonNode *root = json_builder_get_root(builder);
-    char *text = json_to_string(root, FALSE);
-    puts(text);
-    fflush(stdout);
-    g_free(text);
-    json_node_unref(root);
-    g_object_unref(builder);
-}
+#include "cli/json_line.h"
 
 void nw_lines_start(const NwSearch *search) {
     const NwFit *fit = nw_search_fit(search);
-    JsonBuilder *builder = begin("start");
-    add_int(builder, "parts", fit->places->part_count);
-    add_int(builder, "placements", fit->places->place_count);
-    add_int(builder, "symmetries", fit->group->order);
-    add_int(builder, "threads", nw_search_threads(search));
-    end(builder);
+    JsonBuilder *builder = nw_json_line_begin("start");
+    nw_json_line_int(builder, "parts", fit->places->part_count);
+    nw_json_line_int(builder, "placements", fit->places->place_count);
+    nw_json_line_int(builder, "symmetries", fit->group->order);
+    nw_json_line_int(builder, "threads", nw_search_threads(search));
+    nw_json_line_end(builder);
 }
 
 void nw_lines_progress(const NwSearchProgress *progress) {
-    JsonBuilder *builder = begin("progress");
-    add_double(builder, "done", progress->share);
-    add_int(builder, "found", (gint64)progress->found);
+    JsonBuilder *builder = nw_json_line_begin("progress");
+    nw_json_line_double(builder, "done", progress->share);
+    nw_json_line_int(builder, "found", (gint64)progress->found);
     if (progress->seconds_left >= 0)
-        add_double(builder, "seconds_left", progress->seconds_left);
-    end(builder);
+        nw_json_line_double(builder, "seconds_left", progress->seconds_left);
+    nw_json_line_end(builder);
 }
 
 static void add_placements(JsonBuilder *builder, const NwFinding *finding) {
@@ -71,9 +30,9 @@ static void add_placements(JsonBuilder *builder, const NwFinding *finding) {
         char turn[NW_TURN_NAME_SIZE];
         nw_turn_name(placement->motion.turn, turn);
         json_builder_begin_object(builder);
-        add_int(builder, "piece", placement->piece);
-        add_int(builder, "copy", nw_finding_copy_of(finding, b));
-        add_string(builder, "turn", turn);
+        nw_json_line_int(builder, "piece", placement->piece);
+        nw_json_line_int(builder, "copy", nw_finding_copy_of(finding, b));
+        nw_json_line_string(builder, "turn", turn);
         json_builder_set_member_name(builder, "shift");
         json_builder_begin_array(builder);
         for (int axis = 0; axis < 3; axis++)
@@ -111,7 +70,7 @@ static void add_way_out(JsonBuilder *builder, const NwDesign *design, const NwFi
         for (guint32 rest = slide->bodies; rest; rest &= rest - 1)
             add_body(builder, design, finding, nw_lowest(rest));
         json_builder_end_array(builder);
-        add_string(builder, "direction", direction);
+        nw_json_line_string(builder, "direction", direction);
         json_builder_set_member_name(builder, "cells");
         if (slide->cells == NW_SLIDE_OUT)
             json_builder_add_null_value(builder);
@@ -125,31 +84,31 @@ static void add_way_out(JsonBuilder *builder, const NwDesign *design, const NwFi
 void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64 number) {
     char key[17];
     g_snprintf(key, sizeof key, "%016" G_GINT64_MODIFIER "x", finding->key);
-    JsonBuilder *builder = begin("assembly");
-    add_int(builder, "number", (gint64)number);
-    add_string(builder, "key", key);
-    add_string(builder, "status", nw_verdict_name(finding->verdict));
-    add_boolean(builder, "intended", finding->intended);
+    JsonBuilder *builder = nw_json_line_begin("assembly");
+    nw_json_line_int(builder, "number", (gint64)number);
+    nw_json_line_string(builder, "key", key);
+    nw_json_line_string(builder, "status", nw_verdict_name(finding->verdict));
+    nw_json_line_boolean(builder, "intended", finding->intended);
     if (finding->verdict == NW_OPENS) {
-        add_int(builder, "level", finding->level);
-        add_int(builder, "total", finding->total);
+        nw_json_line_int(builder, "level", finding->level);
+        nw_json_line_int(builder, "total", finding->total);
     }
     if (finding->verdict == NW_UNDECIDED)
-        add_int(builder, "states", (gint64)finding->states);
+        nw_json_line_int(builder, "states", (gint64)finding->states);
     add_placements(builder, finding);
     if (finding->verdict == NW_OPENS)
         add_way_out(builder, design, finding);
-    end(builder);
+    nw_json_line_end(builder);
 }
 
 void nw_lines_done(const NwSearchProgress *progress) {
-    JsonBuilder *builder = begin("done");
-    add_boolean(builder, "complete", progress->state == NW_SEARCH_COMPLETE);
-    add_int(builder, "assemblies", (gint64)progress->found);
-    add_int(builder, "opening", (gint64)progress->verdicts[NW_OPENS]);
-    add_int(builder, "cooks", (gint64)progress->cooks);
-    add_int(builder, "unreachable", (gint64)progress->verdicts[NW_UNREACHABLE]);
-    add_int(builder, "undecided", (gint64)progress->verdicts[NW_UNDECIDED]);
-    add_double(builder, "seconds", progress->seconds);
-    end(builder);
+    JsonBuilder *builder = nw_json_line_begin("done");
+    nw_json_line_boolean(builder, "complete", progress->state == NW_SEARCH_COMPLETE);
+    nw_json_line_int(builder, "assemblies", (gint64)progress->found);
+    nw_json_line_int(builder, "opening", (gint64)progress->verdicts[NW_OPENS]);
+    nw_json_line_int(builder, "cooks", (gint64)progress->cooks);
+    nw_json_line_int(builder, "unreachable", (gint64)progress->verdicts[NW_UNREACHABLE]);
+    nw_json_line_int(builder, "undecided", (gint64)progress->verdicts[NW_UNDECIDED]);
+    nw_json_line_double(builder, "seconds", progress->seconds);
+    nw_json_line_end(builder);
 }

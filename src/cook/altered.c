@@ -7,8 +7,6 @@
 #include "base/memory.h"
 #include "cook/shape.h"
 #include "design/recount.h"
-#include "fit/filter.h"
-#include "fit/pivot.h"
 #include "lattice/connect.h"
 
 /* Whether the pieces fill the envelope to the last part. */
@@ -172,20 +170,5 @@ NwStatus nw_altered_fit(const NwGround *ground, const NwAltered *altered, NwFit 
         return nw_fit_new(altered->design, (NwFitOptions){0}, result);
     NwPlaces *places;
     NwStatus status = splice_places(ground, altered, &places);
-    if (status != NW_OK)
-        return status;
-    NwFit *fit = nw_alloc(1, sizeof *fit);
-    fit->design = nw_design_copy(altered->design);
-    fit->count = ground->bodies;
-    fit->places = places;
-    fit->group = nw_group_build(fit->design, places);
-    fit->disabled = nw_alloc((size_t)places->place_count, sizeof *fit->disabled);
-    nw_pivot_choose(fit->design, places, fit->group, fit->disabled);
-    fit->matrix = nw_matrix_build(fit->design, places, fit->disabled, false);
-    if (fit->matrix->words > NW_FILTER_WORDS_MAX) {
-        nw_fit_free(fit);
-        return NW_TOO_MANY;
-    }
-    *result = fit;
-    return NW_OK;
+    return status == NW_OK ? nw_fit_new_with(altered->design, places, result) : status;
 }

@@ -21,27 +21,16 @@ static bool is_long(const NwMatrix *matrix) {
     return status == NW_STOPPED;
 }
 
-NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **result) {
-    *result = NULL;
-    int copies = nw_design_copies(design);
-    if (!copies)
-        return NW_EMPTY;
-    if (copies > NW_COPIES_MAX)
-        return NW_TOO_MANY;
-    NwFit *fit = nw_alloc(1, sizeof *fit);
-    fit->design = nw_design_copy(design);
-    fit->count = copies;
-    NwStatus status = nw_places_build(fit->design, &fit->places);
-    if (status != NW_OK) {
-        nw_fit_free(fit);
-        return status;
-    }
+/* Breaks the symmetry and builds the matrix of a fit that has its design and places; frees it if
+ * that is too large. */
+static NwStatus finish(NwFit *fit, bool breaks_symmetry, bool prunes, NwFit **result) {
+    fit->count = nw_design_copies(fit->design);
     fit->group = nw_group_build(fit->design, fit->places);
     fit->disabled = nw_alloc((size_t)fit->places->place_count, sizeof *fit->disabled);
-    if (!options.keep_symmetry)
+    if (breaks_symmetry)
         nw_pivot_choose(fit->design, fit->places, fit->group, fit->disabled);
     fit->matrix = nw_matrix_build(fit->design, fit->places, fit->disabled, false);
-    if (fit->matrix->words <= NW_FILTER_WORDS_MAX && is_long(fit->matrix)) {
+    if (prunes && fit->matrix->words <= NW_FILTER_WORDS_MAX && is_long(fit->matrix)) {
         nw_matrix_free(fit->matrix);
         fit->matrix = nw_matrix_build(fit->design, fit->places, fit->disabled, true);
     }
@@ -51,6 +40,31 @@ NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **result
     }
     *result = fit;
     return NW_OK;
+}
+
+NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **result) {
+    *result = NULL;
+    int copies = nw_design_copies(design);
+    if (!copies)
+        return NW_EMPTY;
+    if (copies > NW_COPIES_MAX)
+        return NW_TOO_MANY;
+    NwFit *fit = nw_alloc(1, sizeof *fit);
+    fit->design = nw_design_copy(design);
+    NwStatus status = nw_places_build(fit->design, &fit->places);
+    if (status != NW_OK) {
+        nw_fit_free(fit);
+        return status;
+    }
+    return finish(fit, !options.keep_symmetry, true, result);
+}
+
+NwStatus nw_fit_new_with(const NwDesign *design, NwPlaces *places, NwFit **result) {
+    *result = NULL;
+    NwFit *fit = nw_alloc(1, sizeof *fit);
+    fit->design = nw_design_copy(design);
+    fit->places = places;
+    return finish(fit, true, false, result);
 }
 
 void nw_fit_free(NwFit *fit) {

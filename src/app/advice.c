@@ -7,6 +7,7 @@ struct _NwAdvice {
     GObject parent;
     NwAdviceFacts facts;
     NwDesign *before, *after;
+    NwFounds founds;
     NwSolid *here;
     GArray *killed; /* guint64: the keys of all that it kills */
     NwKill *kills;  /* the first of them */
@@ -91,6 +92,7 @@ static void nw_advice_finalize(GObject *object) {
     g_array_unref(self->killed);
     nw_design_free(self->before);
     nw_design_free(self->after);
+    nw_founds_clear(&self->founds);
     nw_solid_free(self->here);
     G_OBJECT_CLASS(nw_advice_parent_class)->finalize(object);
 }
@@ -124,6 +126,7 @@ NwAdvice *nw_advice_new(NwAdvisor *advisor, const NwProposal *proposal, guint64 
         facts->level_before = facts->total_before = 0;
     self->before = nw_design_copy(ground->design);
     self->after = nw_design_copy(proposal->design);
+    self->founds = nw_founds_copy(&proposal->founds, (size_t)ground->bodies);
     for (int i = 0; i < proposal->count; i++)
         add_part(self->here, proposal->changes[i].part);
     take_kills(self, ground, proposal, target);
@@ -140,6 +143,10 @@ const NwDesign *nw_advice_get_before(NwAdvice *self) {
 
 const NwDesign *nw_advice_get_after(NwAdvice *self) {
     return self->after;
+}
+
+const NwFounds *nw_advice_get_founds(NwAdvice *self) {
+    return &self->founds;
 }
 
 const NwSolid *nw_advice_get_here(NwAdvice *self) {

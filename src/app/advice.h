@@ -48,6 +48,9 @@ const NwAdviceFacts *nw_advice_get_facts(NwAdvice *self);
 const NwDesign *nw_advice_get_before(NwAdvice *self);
 const NwDesign *nw_advice_get_after(NwAdvice *self);
 
+/* All assemblies of the design after, as they are known; borrowed. Empty if they are not. */
+const NwFounds *nw_advice_get_founds(NwAdvice *self);
+
 /* The parts that change, in the intended assembly. Borrowed. */
 const NwSolid *nw_advice_get_here(NwAdvice *self);
 

@@ -4,7 +4,6 @@
 
 #include "app/act.h"
 #include "app/hunt_founds.h"
-#include "design/frame.h"
 
 struct _NwAdviser {
     GObject parent;
@@ -13,7 +12,7 @@ struct _NwAdviser {
     NwCounsel *counsel; /* NULL while idle or stopped */
     gint64 version;     /* that was asked about */
     guint64 cook;
-    gboolean pairs;
+    gboolean pairs, diagonals;
     NwAdviserState state;
     NwStatus status;
     NwAdvisorProgress progress;
@@ -78,6 +77,7 @@ void nw_adviser_ask(NwAdviser *self, guint64 cook, gboolean pairs) {
     self->version = nw_document_get_version(self->document);
     self->cook = cook;
     self->pairs = pairs;
+    self->diagonals = options.ground.diagonals;
     self->state = NW_ADVISER_PREPARING;
     self->counsel = nw_counsel_new(design, &options, &founds, on_call, self);
     tell(self);
@@ -139,18 +139,26 @@ const GArray *nw_adviser_get_misses(NwAdviser *self) {
 
 /* ---- applying ---------------------------------------------------------------------------- */
 
-/* A filled envelope has nothing that may be empty, so that goes with the change (altered.h). */
+/* The design that was proved, in which every piece is drawn where it stands, takes the place of the
+ * one that was asked about, which is the one in `design`: the version tells. */
 static NwStatus apply(NwDesign *design, gpointer data) {
-    NwAdvice *advice = data;
-    const NwAdviceFacts *facts = nw_advice_get_facts(advice);
-    NwStatus status = nw_design_settle(design);
-    if (status != NW_OK)
-        return status;
-    if (!nw_changes_apply(design, facts->changes, facts->count))
-        return NW_DOES_NOT_FIT;
-    nw_solid_free(design->may_be_empty);
-    design->may_be_empty = nw_solid_copy(nw_advice_get_after(advice)->may_be_empty);
+    NwDesign *proved = nw_design_copy(nw_advice_get_after(data)), old = *design;
+    *design = *proved;
+    *proved = old;
+    nw_design_free(proved);
     return NW_OK;
+}
+
+/* What the proof has found becomes the list, if it is about the slides that the hunt now allows.
+ * A search would find the same. */
+static void hand_over(NwAdviser *self, NwAdvice *advice) {
+    size_t bodies = nw_advice_get_after(advice)->intended_count;
+    NwFounds founds = nw_founds_copy(nw_advice_get_founds(advice), bodies);
+    if (founds.count && self->diagonals == nw_hunt_get_diagonals(self->hunt))
+        nw_hunt_adopt(self->hunt, &founds);
+    else
+        nw_hunt_start(self->hunt, NULL); /* a proved design has no fault to refuse */
+    nw_founds_clear(&founds);
 }
 
 gboolean nw_adviser_apply(NwAdviser *self, NwAdvice *advice) {
@@ -166,6 +174,8 @@ gboolean nw_adviser_apply(NwAdviser *self, NwAdvice *advice) {
     /* The list of the adviser is dropped while the document changes. */
     g_object_ref(advice);
     gboolean applied = nw_document_apply(self->document, _("Block a cook"), apply, advice);
+    if (applied)
+        hand_over(self, advice);
     g_object_unref(advice);
     return applied;
 }

@@ -52,8 +52,9 @@ GListModel *nw_adviser_get_list(NwAdviser *self);
 /* NwMiss; borrowed until "changed". */
 const GArray *nw_adviser_get_misses(NwAdviser *self);
 
-/* Makes a proposal the design, as a new version; what it gives and takes away is just what was
- * proved. FALSE if it could not be (the document tells why). */
+/* Makes a proposal the design, as a new version: the whole of what was proved, so that the list of
+ * its assemblies, as the proof has found them, becomes the list of that version at once. FALSE if
+ * it could not be (the document tells why). */
 gboolean nw_adviser_apply(NwAdviser *self, NwAdvice *advice);
 
 G_END_DECLS

@@ -196,20 +196,14 @@ static void on_back(GtkWidget *widget, const char *action G_GNUC_UNUSED,
     g_clear_object(&cook);
 }
 
-/* The list of assemblies is brought up to date by a search of the new version, which is no longer
- * than the one that proved the proposal; what it finds is in the store like any other. */
 static void on_apply(GtkWidget *widget, const char *action G_GNUC_UNUSED, GVariant *parameter) {
     NwBlockPanel *self = NW_BLOCK_PANEL(widget);
-    NwHunt *hunt = nw_stage_get_hunt(self->stage);
     GListModel *list = nw_adviser_get_list(self->adviser);
     NwAdvice *advice = g_list_model_get_item(list, g_variant_get_uint32(parameter));
     gboolean applied = advice && nw_adviser_apply(self->adviser, advice);
     g_clear_object(&advice);
-    if (!applied)
-        return;
-    close_panel(self);
-    if (nw_hunt_get_state(hunt) != NW_HUNT_COMPLETE && nw_hunt_get_state(hunt) != NW_HUNT_RUNNING)
-        nw_hunt_start(hunt, NULL); /* a proved design has no fault to refuse */
+    if (applied)
+        close_panel(self);
 }
 
 static void on_design_changed(NwBlockPanel *self) {

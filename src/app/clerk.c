@@ -18,6 +18,7 @@ struct NwClerk {
     gint64 version;
     NwSearchOptions options;
     gboolean anew;
+    NwFounds told;
     NwClerkCall *call;
     gpointer data;
     GThread *thread;
@@ -29,6 +30,8 @@ struct NwClerk {
     NwAssembly intended;
     gboolean has_intended;
     gboolean was_complete, was_begun;
+    GHashTable *numbers; /* of those adopted, by key; NULL: none are */
+    NwSearchProgress adopted;
 
     pthread_mutex_t lock; /* guards everything below */
     pthread_cond_t changed;
@@ -58,6 +61,14 @@ static void ask_for_wake(NwClerk *clerk) {
         clerk->source = g_idle_add_full(G_PRIORITY_DEFAULT_IDLE, wake, clerk, NULL);
 }
 
+/* An assembly that was adopted has its number. */
+static guint number_of(NwClerk *clerk, const NwFinding *finding) {
+    guint number = 0;
+    if (clerk->numbers)
+        number = GPOINTER_TO_UINT(g_hash_table_lookup(clerk->numbers, &finding->key));
+    return number ? number : ++clerk->number;
+}
+
 static NwFindingItem *row_of(NwClerk *clerk, NwFinding *finding) {
     guint32 moved = 0;
     int difference = -1;
@@ -65,7 +76,7 @@ static NwFindingItem *row_of(NwClerk *clerk, NwFinding *finding) {
     if (clerk->has_intended)
         difference =
             nw_fit_difference(fit, finding->placements, clerk->intended.placements, &moved);
-    return nw_finding_item_new_take(finding, ++clerk->number, difference, moved);
+    return nw_finding_item_new_take(finding, number_of(clerk, finding), difference, moved);
 }
 
 /* Turns findings into rows, which takes the lock only to lay them down. */
@@ -171,19 +182,37 @@ static gboolean open_store(NwClerk *clerk, GBytes **resume, GError **error) {
     return TRUE;
 }
 
+/* Takes over what it was told, unless the store knows better. */
+static void adopt(NwClerk *clerk) {
+    const NwFounds *told = &clerk->told;
+    if (!told->count || clerk->number || clerk->was_begun || clerk->was_complete)
+        return;
+    GPtrArray *findings = nw_search_adopt(clerk->search, told, &clerk->adopted);
+    if (!findings)
+        return;
+    GHashTable *numbers = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
+    for (guint i = 0; i < findings->len; i++) {
+        const NwFinding *finding = findings->pdata[i];
+        g_hash_table_insert(numbers, g_memdup2(&finding->key, sizeof finding->key),
+                            GUINT_TO_POINTER(i + 1));
+    }
+    lay_down(clerk, findings);
+    clerk->numbers = numbers;
+}
+
 static gboolean make_search(NwClerk *clerk, GBytes *resume, GError **error) {
     clerk->search = nw_search_new(clerk->design, &clerk->options, resume, error);
     if (!clerk->search)
         return FALSE;
     clerk->has_intended = nw_search_has_intended(clerk->search) &&
                           nw_fit_intended(nw_search_fit(clerk->search), &clerk->intended) == NW_OK;
-    if (!clerk->record)
-        return TRUE;
-    GPtrArray *earlier = nw_record_load(clerk->record, clerk->search, error);
-    if (!earlier)
+    GPtrArray *earlier = clerk->record ? nw_record_load(clerk->record, clerk->search, error) : NULL;
+    if (clerk->record && !earlier)
         return FALSE;
-    lay_down(clerk, earlier);
-    if (nw_library_is_read_only(clerk->library))
+    if (earlier)
+        lay_down(clerk, earlier);
+    adopt(clerk);
+    if (clerk->record && nw_library_is_read_only(clerk->library))
         g_clear_pointer(&clerk->record, nw_record_free);
     return TRUE;
 }
@@ -223,6 +252,8 @@ static void destroy(NwClerk *clerk) {
     nw_record_free(clerk->record);
     nw_library_close(clerk->library);
     nw_design_free(clerk->design);
+    nw_founds_clear(&clerk->told);
+    g_clear_pointer(&clerk->numbers, g_hash_table_unref);
     pthread_cond_destroy(&clerk->changed);
     pthread_mutex_destroy(&clerk->lock);
     g_free(clerk->trouble);
@@ -246,8 +277,8 @@ static gpointer run(gpointer data) {
 /* ---- from the main thread ---------------------------------------------------------------- */
 
 NwClerk *nw_clerk_new(const NwDesign *design, const char *path, gint64 version,
-                      const NwSearchOptions *options, gboolean anew, NwClerkCall *call,
-                      gpointer data) {
+                      const NwSearchOptions *options, gboolean anew, NwFounds *told,
+                      NwClerkCall *call, gpointer data) {
     NwClerk *clerk = nw_alloc(1, sizeof *clerk);
     pthread_mutex_init(&clerk->lock, NULL);
     pthread_cond_init(&clerk->changed, NULL);
@@ -257,6 +288,10 @@ NwClerk *nw_clerk_new(const NwDesign *design, const char *path, gint64 version,
     clerk->version = version;
     clerk->options = *options;
     clerk->anew = anew;
+    if (told) {
+        clerk->told = *told;
+        *told = (NwFounds){0};
+    }
     clerk->call = call;
     clerk->data = data;
     clerk->thread = g_thread_new("clerk", run, clerk);
@@ -318,6 +353,13 @@ gboolean nw_clerk_was_complete(NwClerk *clerk) {
 
 gboolean nw_clerk_was_begun(NwClerk *clerk) {
     return nw_clerk_get_state(clerk) == NW_CLERK_READY && clerk->was_begun;
+}
+
+gboolean nw_clerk_has_adopted(NwClerk *clerk, NwSearchProgress *progress) {
+    if (nw_clerk_get_state(clerk) != NW_CLERK_READY || !clerk->numbers)
+        return FALSE;
+    *progress = clerk->adopted;
+    return TRUE;
 }
 
 void nw_clerk_progress(NwClerk *clerk, NwSearchProgress *progress) {

@@ -9,14 +9,18 @@
  *              \->  failed
  *
  * Ownership: `free` stops the search, saves and joins; a clerk that still prepares is left to end
- * by itself. Thread: called from the main one. */
+ * by itself. Thread: called from the main one.
+ *
+ * A clerk may be told all assemblies (job/adopt.h). They then lie in the tray as soon as it is
+ * ready, with what is said of them, and come once more, under the same number, as each is
+ * examined. */
 #ifndef NW_APP_CLERK_H
 #define NW_APP_CLERK_H
 
 #include <glib.h>
 
 #include "app/finding_item.h"
-#include "job/search.h"
+#include "job/adopt.h"
 
 typedef struct NwClerk NwClerk;
 
@@ -30,10 +34,11 @@ typedef enum NwClerkState {
 typedef void NwClerkCall(gpointer data);
 
 /* Begins to prepare a search of `design`, which is version `version` in the store at `path`. What
- * the store has of it already comes into the tray. `anew` forgets that first. */
+ * the store has of it already comes into the tray. `anew` forgets that first. `told` is NULL, or
+ * taken over and emptied: all assemblies; they are only made use of where the store has none. */
 NwClerk *nw_clerk_new(const NwDesign *design, const char *path, gint64 version,
-                      const NwSearchOptions *options, gboolean anew, NwClerkCall *call,
-                      gpointer data);
+                      const NwSearchOptions *options, gboolean anew, NwFounds *told,
+                      NwClerkCall *call, gpointer data);
 void nw_clerk_free(NwClerk *clerk); /* NULL is allowed */
 
 /* Starts as soon as it is ready, or goes on after a pause. */
@@ -45,6 +50,10 @@ NwClerkState nw_clerk_get_state(NwClerk *clerk);
 /* Once ready: whether the store says that the search was complete, or had begun, before. */
 gboolean nw_clerk_was_complete(NwClerk *clerk);
 gboolean nw_clerk_was_begun(NwClerk *clerk);
+
+/* Once ready: whether it took over what it was told. What then is known at once goes into
+ * *progress. */
+gboolean nw_clerk_has_adopted(NwClerk *clerk, NwSearchProgress *progress);
 
 /* All zero while it prepares. */
 void nw_clerk_progress(NwClerk *clerk, NwSearchProgress *progress);

@@ -5,6 +5,7 @@
 struct _NwFindingItem {
     GObject parent;
     NwFinding *finding;
+    NwFinding *told; /* before it was examined; others may still look at it */
     guint number;
     int difference;
     guint32 moved;
@@ -14,6 +15,7 @@ G_DEFINE_FINAL_TYPE(NwFindingItem, nw_finding_item, G_TYPE_OBJECT)
 
 static void nw_finding_item_finalize(GObject *object) {
     nw_finding_free(NW_FINDING_ITEM(object)->finding);
+    nw_finding_free(NW_FINDING_ITEM(object)->told);
     G_OBJECT_CLASS(nw_finding_item_parent_class)->finalize(object);
 }
 
@@ -33,6 +35,14 @@ NwFindingItem *nw_finding_item_new_take(NwFinding *finding, guint number, int di
     self->difference = difference;
     self->moved = moved;
     return self;
+}
+
+void nw_finding_item_learn(NwFindingItem *self, NwFindingItem *examined) {
+    if (self->told)
+        return;
+    self->told = self->finding;
+    self->finding = examined->finding;
+    examined->finding = NULL;
 }
 
 const NwFinding *nw_finding_item_get(NwFindingItem *self) {

@@ -1,4 +1,5 @@
-/* One row of the list of assemblies: a finding as a GObject, fixed once made. May be made in any
+/* One row of the list of assemblies: a finding as a GObject, fixed once made but for one thing: an
+ * assembly that a list was told of (job/adopt.h) learns its way out later. May be made in any
  * thread; it owns its finding. */
 #ifndef NW_APP_FINDING_ITEM_H
 #define NW_APP_FINDING_ITEM_H
@@ -14,6 +15,10 @@ G_DECLARE_FINAL_TYPE(NwFindingItem, nw_finding_item, NW, FINDING_ITEM, GObject)
 
 NwFindingItem *nw_finding_item_new_take(NwFinding *finding, guint number, int difference,
                                         guint32 moved);
+
+/* Takes the finding of `examined`, the same assembly, which is left with none. It happens once, and
+ * what the row had before lives as long as the row. */
+void nw_finding_item_learn(NwFindingItem *self, NwFindingItem *examined);
 
 const NwFinding *nw_finding_item_get(NwFindingItem *self);
 guint nw_finding_item_get_number(NwFindingItem *self); /* as found, from 1 */

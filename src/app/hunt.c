@@ -17,6 +17,7 @@ struct _NwHunt {
     GListStore *findings;
     NwHuntState state;
     NwSearchProgress progress;
+    gboolean examining; /* what was adopted */
     gboolean diagonals;
     guint tick;
     char *message;
@@ -42,6 +43,18 @@ static void forget_findings(NwHunt *self) {
     g_list_store_remove_all(self->findings);
     self->progress = (NwSearchProgress){.seconds_left = -1};
     self->state = NW_HUNT_IDLE;
+    self->examining = FALSE;
+}
+
+/* While what was adopted is examined, the list is as complete as it will be. */
+static void look_at_adopted(NwHunt *self) {
+    NwSearchProgress adopted;
+    self->examining = FALSE;
+    if (!nw_clerk_has_adopted(self->clerk, &adopted) ||
+        self->progress.state == NW_SEARCH_COMPLETE || self->progress.state == NW_SEARCH_FAILED)
+        return;
+    self->examining = TRUE;
+    self->progress = adopted;
 }
 
 /* Reads the state of the search; the list may lag behind it by what is still in the tray. */
@@ -53,11 +66,13 @@ static void look_at_progress(NwHunt *self) {
         self->message = trouble;
     }
     NwClerkState clerk = nw_clerk_get_state(self->clerk);
+    look_at_adopted(self);
     if (self->state == NW_HUNT_RUNNING && clerk == NW_CLERK_FAILED)
         self->state = NW_HUNT_FAILED;
     else if (self->state == NW_HUNT_RUNNING && self->progress.state == NW_SEARCH_COMPLETE)
         self->state = NW_HUNT_COMPLETE;
-    else if (self->state == NW_HUNT_RUNNING && self->progress.state == NW_SEARCH_FAILED)
+    else if ((self->state == NW_HUNT_RUNNING || self->state == NW_HUNT_COMPLETE) &&
+             self->progress.state == NW_SEARCH_FAILED)
         self->state = NW_HUNT_FAILED;
     else if (self->state == NW_HUNT_IDLE && nw_clerk_was_complete(self->clerk))
         self->state = NW_HUNT_COMPLETE;
@@ -68,11 +83,40 @@ static void look_at_progress(NwHunt *self) {
 static gboolean on_tick(gpointer data) {
     NwHunt *self = data;
     look_at_progress(self);
-    gboolean running = self->state == NW_HUNT_RUNNING;
+    gboolean running = self->state == NW_HUNT_RUNNING || self->examining;
     if (!running)
         self->tick = 0;
     tell(self);
     return running ? G_SOURCE_CONTINUE : G_SOURCE_REMOVE;
+}
+
+/* Says that the rows from `first` to before `end` are to be looked at anew. */
+static void renew_rows(NwHunt *self, guint first, guint end) {
+    GPtrArray *same = g_ptr_array_new_with_free_func(g_object_unref);
+    for (guint i = first; i < end; i++)
+        g_ptr_array_add(same, g_list_model_get_item(G_LIST_MODEL(self->findings), i));
+    g_list_store_splice(self->findings, first, same->len, same->pdata, same->len);
+    g_ptr_array_unref(same);
+}
+
+/* A row with a number that the list has is what that row learns. Takes these, which come first, off
+ * the array. */
+static void learn_rows(NwHunt *self, GPtrArray *rows) {
+    guint length = g_list_model_get_n_items(G_LIST_MODEL(self->findings));
+    guint learnt = 0, first = length, end = 0;
+    for (; learnt < rows->len; learnt++) {
+        guint number = nw_finding_item_get_number(rows->pdata[learnt]);
+        if (number > length)
+            break;
+        NwFindingItem *item = g_list_model_get_item(G_LIST_MODEL(self->findings), number - 1);
+        nw_finding_item_learn(item, rows->pdata[learnt]);
+        g_object_unref(item);
+        first = MIN(first, number - 1);
+        end = MAX(end, number);
+    }
+    if (first < end)
+        renew_rows(self, first, end);
+    g_ptr_array_remove_range(rows, 0, learnt);
 }
 
 /* The clerk has laid something in the tray. */
@@ -81,6 +125,7 @@ static void on_call(gpointer data) {
     if (!self->clerk)
         return;
     GPtrArray *rows = nw_clerk_take(self->clerk, ROWS_A_TURN);
+    learn_rows(self, rows);
     guint length = g_list_model_get_n_items(G_LIST_MODEL(self->findings));
     if (rows->len)
         g_list_store_splice(self->findings, length, 0, rows->pdata, rows->len);
@@ -91,7 +136,7 @@ static void on_call(gpointer data) {
     }
 }
 
-static void make_clerk(NwHunt *self, gboolean anew) {
+static void make_clerk(NwHunt *self, gboolean anew, NwFounds *told) {
     NwLibrary *library = nw_document_get_library(self->document);
     const NwDesign *design = nw_document_get_design(self->document);
     NwSearchOptions options = {.diagonals = self->diagonals};
@@ -101,7 +146,7 @@ static void make_clerk(NwHunt *self, gboolean anew) {
     self->design = nw_design_copy(design);
     self->version = nw_document_get_version(self->document);
     self->clerk = nw_clerk_new(design, nw_library_get_path(library), self->version, &options, anew,
-                               on_call, self);
+                               told, on_call, self);
 }
 
 /* Whether the store has a run of this version, by whatever options. */
@@ -127,7 +172,7 @@ static void on_design_changed(NwHunt *self) {
         return;
     gboolean same_design = self->design && strcmp(self->design->name, design->name) == 0;
     if (store_has_run(self, version)) {
-        make_clerk(self, FALSE);
+        make_clerk(self, FALSE, NULL);
     } else if (same_design && g_list_model_get_n_items(G_LIST_MODEL(self->findings)) > 0) {
         drop_clerk(self);
         self->state = NW_HUNT_STALE;
@@ -180,7 +225,7 @@ void nw_hunt_set_diagonals(NwHunt *self, gboolean diagonals) {
         return;
     self->diagonals = diagonals;
     if (nw_document_get_design(self->document))
-        make_clerk(self, FALSE);
+        make_clerk(self, FALSE, NULL);
     tell(self);
 }
 
@@ -221,7 +266,7 @@ gboolean nw_hunt_start(NwHunt *self, GError **error) {
     gboolean goes_on = self->clerk && nw_clerk_get_state(self->clerk) != NW_CLERK_FAILED &&
                        (self->state == NW_HUNT_PAUSED || self->state == NW_HUNT_COMPLETE);
     if (!goes_on)
-        make_clerk(self, FALSE);
+        make_clerk(self, FALSE, NULL);
     if (self->state != NW_HUNT_COMPLETE)
         go(self);
     return TRUE;
@@ -230,9 +275,23 @@ gboolean nw_hunt_start(NwHunt *self, GError **error) {
 gboolean nw_hunt_start_anew(NwHunt *self, GError **error) {
     if (refuse_faults(self, error))
         return FALSE;
-    make_clerk(self, TRUE);
+    make_clerk(self, TRUE, NULL);
     go(self);
     return TRUE;
+}
+
+void nw_hunt_adopt(NwHunt *self, NwFounds *founds) {
+    gboolean has_none =
+        self->state == NW_HUNT_STALE || (self->state == NW_HUNT_IDLE && !self->clerk);
+    if (founds->count && has_none) {
+        make_clerk(self, FALSE, founds);
+        go(self);
+    }
+    nw_founds_clear(founds);
+}
+
+gboolean nw_hunt_is_examining(NwHunt *self) {
+    return self->examining;
 }
 
 void nw_hunt_pause(NwHunt *self) {

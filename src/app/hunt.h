@@ -5,6 +5,10 @@
  * pending. When the design changes while a search runs, the search is stopped and its findings are
  * stale: they stay to be looked at, marked, until the next search.
  *
+ * Where a version is searched before it comes about (a proof), its list can be adopted. It is there
+ * and complete at once, and each of its rows is replaced by itself, with its way out, as the
+ * assembly is examined and goes into the store.
+ *
  * Signals:
  *   "changed"  state or progress is another (at most some ten times a second)
  * Thread: the main one. */
@@ -15,7 +19,7 @@
 
 #include "app/document.h"
 #include "app/finding_item.h"
-#include "job/search.h"
+#include "job/adopt.h"
 
 G_BEGIN_DECLS
 
@@ -44,6 +48,13 @@ void nw_hunt_pause(NwHunt *self);
 
 /* Forgets the findings of this version and starts anew. */
 gboolean nw_hunt_start_anew(NwHunt *self, GError **error);
+
+/* Takes over and empties what is known to be all assemblies of the design as it is now
+ * (job/adopt.h); nothing happens if it is empty. A search of this version in the store counts. */
+void nw_hunt_adopt(NwHunt *self, NwFounds *founds);
+
+/* Whether some rows of an adopted list still wait for their way out. */
+gboolean nw_hunt_is_examining(NwHunt *self);
 
 NwHuntState nw_hunt_get_state(NwHunt *self);
 void nw_hunt_get_progress(NwHunt *self, NwSearchProgress *progress);

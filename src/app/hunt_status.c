@@ -52,7 +52,9 @@ static void take_text(GtkLabel *label, char *text) {
     g_free(text);
 }
 
-static char *dup_left(NwHuntState state, const NwSearchProgress *progress) {
+static char *dup_left(NwHunt *hunt, NwHuntState state, const NwSearchProgress *progress) {
+    if (nw_hunt_is_examining(hunt))
+        return g_strdup(_("working out the slides"));
     if (state == NW_HUNT_COMPLETE || state == NW_HUNT_PAUSED) {
         char *took = nw_words_seconds(progress->seconds);
         char *text =
@@ -75,7 +77,7 @@ static void show_bar(NwHuntStatus *self, NwHuntState state, const NwSearchProgre
     gtk_widget_set_visible(GTK_WIDGET(self->bar), begun);
     gtk_progress_bar_set_fraction(self->bar, share);
     gtk_progress_bar_set_text(self->bar, percent);
-    take_text(self->left, dup_left(state, progress));
+    take_text(self->left, dup_left(self->hunt, state, progress));
     g_free(percent);
 }
 

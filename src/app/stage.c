@@ -6,6 +6,7 @@ struct _NwStage {
     GObject parent;
     NwDocument *document;
     NwHunt *hunt;
+    GListModel *findings; /* of the hunt */
     NwFindingItem *item, *beside;
     NwAdvice *advice;
     gsize kill;
@@ -44,10 +45,20 @@ static void on_design_changed(NwStage *self) {
     tell(self);
 }
 
+/* A row that was only told of may have learnt its way out. */
+static void on_findings_changed(NwStage *self, guint position G_GNUC_UNUSED, guint removed,
+                                guint added) {
+    if (self->item && removed && removed == added)
+        tell(self);
+}
+
 static void nw_stage_dispose(GObject *object) {
     NwStage *self = NW_STAGE(object);
     if (self->document)
         g_signal_handlers_disconnect_by_data(self->document, self);
+    if (self->findings)
+        g_signal_handlers_disconnect_by_data(self->findings, self);
+    g_clear_object(&self->findings);
     g_clear_object(&self->document);
     g_clear_object(&self->hunt);
     g_clear_object(&self->item);
@@ -76,6 +87,9 @@ NwStage *nw_stage_new(NwDocument *document, NwHunt *hunt) {
     self->hunt = g_object_ref(hunt);
     g_signal_connect_swapped(document, "changed", G_CALLBACK(on_design_changed), self);
     g_signal_connect_swapped(document, "selected", G_CALLBACK(tell), self);
+    self->findings = g_object_ref(nw_hunt_get_findings(hunt));
+    g_signal_connect_swapped(self->findings, "items-changed", G_CALLBACK(on_findings_changed),
+                             self);
     return self;
 }
 

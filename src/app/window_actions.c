@@ -4,6 +4,7 @@
 #include "app/envelope_dialog.h"
 #include "app/explain_dialog.h"
 #include "app/finding_state.h"
+#include "app/hunt_founds.h"
 #include "app/versions_dialog.h"
 #include "app/window_private.h"
 #include "design/frame.h"
@@ -134,13 +135,27 @@ static NwStatus adopt(NwDesign *design, gpointer data) {
     return nw_design_adopt(design, finding->placements, (size_t)finding->placement_count);
 }
 
+/* The list as it will be when that one is intended: the same assemblies of pieces that are drawn
+ * elsewhere. Empty while the search is not complete. */
+static NwFounds founds_from(NwWindow *self, const NwFinding *finding) {
+    NwFounds founds = nw_hunt_founds(self->hunt);
+    NwDesign *redrawn = nw_design_copy(nw_document_get_design(self->document));
+    nw_design_set_intended(redrawn, finding->placements, (size_t)finding->placement_count);
+    nw_founds_redraw(&founds, redrawn);
+    nw_design_free(redrawn);
+    return founds;
+}
+
 static void make_intended(NwWindow *self) {
     NwFindingItem *item = nw_stage_get_item(self->stage);
     if (!item || nw_hunt_get_state(self->hunt) == NW_HUNT_STALE)
         return;
     g_object_ref(item);
-    nw_document_apply(self->document, _("Make intended"), adopt,
-                      (gpointer)nw_finding_item_get(item));
+    NwFounds founds = founds_from(self, nw_finding_item_get(item));
+    if (nw_document_apply(self->document, _("Make intended"), adopt,
+                          (gpointer)nw_finding_item_get(item)))
+        nw_hunt_adopt(self->hunt, &founds);
+    nw_founds_clear(&founds);
     g_object_unref(item);
 }
 

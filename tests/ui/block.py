@@ -79,10 +79,26 @@ def go_back(bench, view):
 
 
 def apply(bench, panel, view):
+    """The list of the new version is what the proof found: no search runs for it."""
     bench.press('Apply proposal 1', within=panel)
     bench.tells(view, '^Sketch;')
+    bench.gone('Pause|Search Again|Go On', 'push button', bench.found)
     has_no_cook(bench)
     shoot(bench, 'blocked')
+    bench.click(bench.find('intended', 'label', bench.found))
+    bench.tells(view, r'^Assembly \d, slide 0\.00 of \d+')
+
+
+def make_intended(bench):
+    """Other words for the same assemblies, at once; and back."""
+    bench.click(bench.find('cook', 'label', bench.found))
+    bench.press('Make This the Intended One', within=bench.found)
+    bench.gone('Search Again', 'push button', bench.found)
+    has_the_cook(bench)
+    bench.says('^2 unreachable$', bench.found)
+    bench.find('intended', 'label', bench.found)
+    bench.key('ctrl+z')
+    has_the_cook(bench)
 
 
 def seek_part(bench, board, pattern):
@@ -115,6 +131,12 @@ with Workbench() as bench:
     panel = ask(bench)
     look_at_proposals(bench, panel, view)
     panel = go_back(bench, view)
+    apply(bench, panel, view)
+    bench.press('Undo')
+    has_the_cook(bench)
+    make_intended(bench)
+    panel = ask(bench)
+    bench.find('Proposal 1', 'list item', panel, 60)
     apply(bench, panel, view)
     bench.press('Undo')
     has_the_cook(bench)

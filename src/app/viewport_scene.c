@@ -53,6 +53,13 @@ static void collect_pickable(NwViewportScene *self, NwStage *stage) {
 
 /* ---- bodies ------------------------------------------------------------------------------ */
 
+/* While a proposal is pointed at its parts are what is to be seen, wherever they lie: the bodies
+ * about them are faint. */
+static unsigned fading(NwStage *stage) {
+    gsize kill;
+    return is_sketch(stage) && nw_stage_get_advice(stage, &kill) ? NW_BODY_GHOST : 0;
+}
+
 static void paint_bodies(NwViewportScene *self, NwStage *stage) {
     NwDocument *document = nw_stage_get_document(stage);
     NwFindingItem *item = nw_stage_get_item(stage);
@@ -61,7 +68,7 @@ static void paint_bodies(NwViewportScene *self, NwStage *stage) {
         nw_finding_item_get_difference(item, &moved);
     for (int body = 0; body < self->show->body_count; body++) {
         const NwSceneBody *drawn = &self->scene->bodies[body];
-        unsigned flags = drawn->flags;
+        unsigned flags = drawn->flags | fading(stage);
         if (!nw_document_shows(document, self->show->pieces[body]))
             flags |= NW_BODY_HIDDEN;
         if (body < 32 && moved >> body & 1)
@@ -82,7 +89,7 @@ static void lay_beside(NwViewportScene *self, NwStage *stage, const NwDesign *de
     gboolean wood = nw_stage_get_one_colour(stage);
     for (int body = 0; body < other->body_count; body++) {
         NwColour colour = wood ? nw_palette_wood(other->pieces[body]) : other->colours[body];
-        size_t added = nw_scene_add(self->scene, other->solids[body], colour, 0);
+        size_t added = nw_scene_add(self->scene, other->solids[body], colour, fading(stage));
         nw_scene_move(self->scene, added, aside);
     }
     nw_show_free(other);

@@ -42,6 +42,22 @@ char *nw_advice_words_changes(const NwDesign *design, const NwChange *changes, i
     return g_string_free(lines, FALSE);
 }
 
+/* ---- a candidate ------------------------------------------------------------------------- */
+
+char *nw_advice_words_front(const NwFront *front) {
+    static const char *const stages[NW_FRONT_COUNT] = {
+        [NW_FRONT_FITS] = N_("does the intended assembly still fit"),
+        [NW_FRONT_MARKS] = N_("what would hang by one face, what would prick"),
+        [NW_FRONT_OPENS] = N_("does the intended assembly still come apart"),
+        [NW_FRONT_KILLS] = N_("is the cook gone"),
+        [NW_FRONT_PROVED] = N_("searching the changed design"),
+    };
+    const char *stage = _(stages[front->stage]);
+    /* Translators: what is being done, and how much of it is done */
+    return front->share > 0 ? g_strdup_printf(_("%s, %.0f %%"), stage, 100 * front->share)
+                            : g_strdup(stage);
+}
+
 /* ---- kills ------------------------------------------------------------------------------- */
 
 static char *clash_words(const NwDesign *design, const NwKill *kill) {

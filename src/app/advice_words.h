@@ -9,6 +9,9 @@
 /* "Give the upper corner north-east of cell 1,3 in layer z = 2 to D", one line for each change. */
 char *nw_advice_words_changes(const NwDesign *design, const NwChange *changes, int count, int axis);
 
+/* What is being found out about a candidate: "searching the changed design, 40 %". */
+char *nw_advice_words_front(const NwFront *front);
+
 /* "No longer fits: in the cook the part would lie in piece C." */
 char *nw_advice_words_kill(NwAdvice *advice, const NwKill *kill);
 

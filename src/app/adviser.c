@@ -16,6 +16,8 @@ struct _NwAdviser {
     NwAdviserState state;
     NwStatus status;
     NwAdvisorProgress progress;
+    gboolean has_front;
+    NwFront front;
     GListStore *list;
     GArray *misses;
 };
@@ -40,6 +42,7 @@ static void take(NwAdviser *self) {
     self->state = states[nw_counsel_get_state(self->counsel)];
     self->status = nw_counsel_get_status(self->counsel);
     nw_counsel_progress(self->counsel, &self->progress);
+    self->has_front = nw_counsel_get_front(self->counsel, &self->front);
     g_clear_pointer(&self->misses, g_array_unref);
     self->misses = nw_counsel_dup_misses(self->counsel);
     GPtrArray *rows = nw_counsel_take(self->counsel);
@@ -62,6 +65,7 @@ static void clear(NwAdviser *self) {
     g_list_store_remove_all(self->list);
     g_array_set_size(self->misses, 0);
     self->progress = (NwAdvisorProgress){0};
+    self->has_front = FALSE;
     self->state = NW_ADVISER_IDLE;
     self->status = NW_OK;
 }
@@ -127,6 +131,12 @@ gboolean nw_adviser_get_pairs(NwAdviser *self) {
 
 void nw_adviser_get_progress(NwAdviser *self, NwAdvisorProgress *progress) {
     *progress = self->progress;
+}
+
+gboolean nw_adviser_get_front(NwAdviser *self, NwFront *front) {
+    gboolean goes_on = self->state == NW_ADVISER_WORKING || self->state == NW_ADVISER_PAUSED;
+    *front = self->front;
+    return goes_on && self->has_front;
 }
 
 GListModel *nw_adviser_get_list(NwAdviser *self) {

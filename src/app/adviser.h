@@ -46,6 +46,9 @@ guint64 nw_adviser_get_cook(NwAdviser *self);
 gboolean nw_adviser_get_pairs(NwAdviser *self);
 void nw_adviser_get_progress(NwAdviser *self, NwAdvisorProgress *progress);
 
+/* The candidate that is being checked, which has not become a proposal yet; FALSE if none is. */
+gboolean nw_adviser_get_front(NwAdviser *self, NwFront *front);
+
 /* NwAdvice, best first; borrowed, lives as long as the adviser. */
 GListModel *nw_adviser_get_list(NwAdviser *self);
 

@@ -6,6 +6,7 @@
 #include "app/advice_words.h"
 #include "app/adviser.h"
 #include "app/block_words.h"
+#include "app/front_row.h"
 #include "app/kill_table.h"
 
 enum { MISSES_SHOWN = 40 };
@@ -55,6 +56,8 @@ static void on_leave(GtkEventController *controller G_GNUC_UNUSED, NwBlockPanel 
 
 static GtkWidget *make_row(gpointer item, gpointer data) {
     NwBlockPanel *self = data;
+    if (!NW_IS_ADVICE(item))
+        return nw_front_row_new(self->stage, self->adviser);
     GtkWidget *row = nw_advice_row_new(item, self->stage, self->rows++);
     GtkEventController *motion = gtk_event_controller_motion_new();
     g_signal_connect(motion, "enter", G_CALLBACK(on_enter), self);
@@ -122,6 +125,13 @@ static void show_table(NwBlockPanel *self) {
     gtk_widget_set_visible(self->all_cooks, cooks > 1);
 }
 
+/* The row behind the last proposal is that of the candidate. */
+static void choose_first(NwBlockPanel *self) {
+    guint proposals = g_list_model_get_n_items(nw_adviser_get_list(self->adviser));
+    if (proposals && !gtk_list_box_get_selected_row(self->list))
+        gtk_list_box_select_row(self->list, gtk_list_box_get_row_at_index(self->list, 0));
+}
+
 static void on_adviser_changed(NwBlockPanel *self) {
     NwAdviserState state = nw_adviser_get_state(self->adviser);
     if (state == NW_ADVISER_IDLE || !self->cook)
@@ -132,9 +142,7 @@ static void on_adviser_changed(NwBlockPanel *self) {
     char *status = nw_block_words_status(self->adviser);
     gtk_label_set_text(self->status, status);
     g_free(status);
-    GtkListBoxRow *first = gtk_list_box_get_row_at_index(self->list, 0);
-    if (first && !gtk_list_box_get_selected_row(self->list))
-        gtk_list_box_select_row(self->list, first);
+    choose_first(self);
 }
 
 /* ---- asking ------------------------------------------------------------------------------ */
@@ -213,6 +221,17 @@ static void on_design_changed(NwBlockPanel *self) {
 
 /* ---- the widget -------------------------------------------------------------------------- */
 
+/* The proposals, and an item that stands for the candidate behind them. */
+static GListModel *rows_of(NwAdviser *adviser) {
+    GListStore *lists = g_list_store_new(G_TYPE_LIST_MODEL);
+    GListStore *last = g_list_store_new(NW_TYPE_ADVISER);
+    g_list_store_append(last, adviser);
+    g_list_store_append(lists, nw_adviser_get_list(adviser));
+    g_list_store_append(lists, last);
+    g_object_unref(last);
+    return G_LIST_MODEL(gtk_flatten_list_model_new(G_LIST_MODEL(lists)));
+}
+
 void nw_block_panel_set_stage(NwBlockPanel *self, NwStage *stage) {
     g_return_if_fail(!self->stage);
     NwDocument *document = nw_stage_get_document(stage);
@@ -221,7 +240,9 @@ void nw_block_panel_set_stage(NwBlockPanel *self, NwStage *stage) {
     self->adviser = nw_adviser_new(document, nw_stage_get_hunt(stage));
     g_signal_connect_swapped(self->adviser, "changed", G_CALLBACK(on_adviser_changed), self);
     g_signal_connect_swapped(document, "changed", G_CALLBACK(on_design_changed), self);
-    gtk_list_box_bind_model(self->list, nw_adviser_get_list(self->adviser), make_row, self, NULL);
+    GListModel *rows = rows_of(self->adviser);
+    gtk_list_box_bind_model(self->list, rows, make_row, self, NULL);
+    g_object_unref(rows);
 }
 
 static void nw_block_panel_dispose(GObject *object) {

@@ -30,6 +30,8 @@ struct NwCounsel {
     GPtrArray *tray; /* NwAdvice */
     GArray *misses;
     NwAdvisorProgress progress;
+    gboolean has_front;
+    NwFront front;
     guint source; /* the pending wake-up, or 0 */
 };
 
@@ -105,6 +107,7 @@ static void tell(NwCounsel *counsel, const NwProposal *proposal, gboolean last) 
         g_array_append_vals(counsel->misses, misses + counsel->misses->len,
                             (guint)(miss_count - counsel->misses->len));
     nw_advisor_progress(counsel->advisor, &counsel->progress);
+    counsel->has_front = nw_advisor_get_front(counsel->advisor, &counsel->front);
     if (advice && ++counsel->posted == NW_COUNSEL_BATCH)
         counsel->go = FALSE;
     ask_for_wake(counsel);
@@ -219,6 +222,14 @@ void nw_counsel_progress(NwCounsel *counsel, NwAdvisorProgress *progress) {
     pthread_mutex_lock(&counsel->lock);
     *progress = counsel->progress;
     pthread_mutex_unlock(&counsel->lock);
+}
+
+gboolean nw_counsel_get_front(NwCounsel *counsel, NwFront *front) {
+    pthread_mutex_lock(&counsel->lock);
+    gboolean has_front = counsel->has_front;
+    *front = counsel->front;
+    pthread_mutex_unlock(&counsel->lock);
+    return has_front;
 }
 
 GPtrArray *nw_counsel_take(NwCounsel *counsel) {

@@ -43,6 +43,9 @@ NwCounselState nw_counsel_get_state(NwCounsel *counsel);
 NwStatus nw_counsel_get_status(NwCounsel *counsel); /* why it failed */
 void nw_counsel_progress(NwCounsel *counsel, NwAdvisorProgress *progress);
 
+/* The candidate that is looked into; FALSE if none is. */
+gboolean nw_counsel_get_front(NwCounsel *counsel, NwFront *front);
+
 /* Takes the rows from the tray: NwAdvice, an array that unrefs them. */
 GPtrArray *nw_counsel_take(NwCounsel *counsel);
 

@@ -224,6 +224,13 @@ static GMenu *select_section(void) {
     return section;
 }
 
+/* About one part, so it is there only when just one is selected. */
+static GMenu *part_section(void) {
+    GMenu *section = g_menu_new();
+    g_menu_append(section, _("What Does This Part Do?"), "win.explain");
+    return section;
+}
+
 GMenuModel *nw_selection_menu_new(NwDocument *document) {
     const NwDesign *design = nw_document_get_design(document);
     GMenu *menu = g_menu_new();
@@ -233,5 +240,7 @@ GMenuModel *nw_selection_menu_new(NwDocument *document) {
     add_section(menu, NULL, images_section(design));
     add_section(menu, NULL, empty_section());
     add_section(menu, NULL, select_section());
+    if (nw_solid_parts(nw_document_get_selection(document)) == 1)
+        add_section(menu, NULL, part_section());
     return G_MENU_MODEL(menu);
 }

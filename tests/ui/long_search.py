@@ -4,30 +4,11 @@ goes on where it was.
 The twelve pentominoes in the box of 3 by 4 by 5 (3,940 assemblies: C. J. Bouwkamp, Packing a
 rectangular box with the twelve solid pentominoes, J. Combinatorial Theory 7, 1969)."""
 
-import json
 import os
 import time
 
 from driver import Workbench, wait
-
-PIECES = {
-    'F': ('.##', '##.', '.#.'), 'I': ('#####',), 'L': ('####', '#...'), 'N': ('##..', '.###'),
-    'P': ('##', '##', '#.'), 'T': ('###', '.#.', '.#.'), 'U': ('#.#', '###'),
-    'V': ('#..', '#..', '###'), 'W': ('#..', '##.', '.##'), 'X': ('.#.', '###', '.#.'),
-    'Y': ('####', '.#..'), 'Z': ('##.', '.#.', '.##'),
-}
-
-
-def write_design(path):
-    box = [[x, y, z, 31] for x in range(3) for y in range(4) for z in range(5)]
-    pieces = [{'name': name, 'cells': [[x, y, 0, 31] for y, row in enumerate(rows)
-                                       for x, mark in enumerate(row) if mark == '#']}
-              for name, rows in PIECES.items()]
-    assert all(len(piece['cells']) == 5 for piece in pieces)
-    with open(path, 'w', encoding='utf-8') as file:
-        json.dump({'format': 'notchwright design', 'version': 1, 'name': 'Twelve Fives',
-                   'envelope': {'cells': box}, 'pieces': pieces}, file)
-
+from fives import write_design
 
 def count_found(bench, status):
     return int(bench.says(r'^(\d+) assembl(?:y|ies)$', status).group(1))
@@ -51,7 +32,7 @@ def search_until(bench, press, more_than):
 
 
 path = os.path.join(os.environ['NW_HOME'], 'fives.json')
-write_design(path)
+write_design(path, (3, 4, 5))
 with Workbench(path) as bench:
     bench.says('^12 pieces$')
     search_until(bench, 'Search', 0)

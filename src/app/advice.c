@@ -29,12 +29,27 @@ static NwFinding *finding_of(const NwGround *ground, gsize known) {
     return nw_finding_new(&assembly);
 }
 
-/* What a changed part is in the cook: where it would come to lie, or was. */
-static void add_carried(NwSolid *solid, const NwFinding *cook, const NwChange *change) {
+static void add_body(NwSolid *solid, const NwDesign *design, const NwPlacement *placement) {
+    NwSolid *moved;
+    if (nw_solid_moved(design->pieces[placement->piece].solid, placement->motion, &moved) != NW_OK)
+        return;
+    for (size_t i = 0; i < moved->count; i++)
+        nw_solid_add(solid, nw_cell_at(&moved->cells[i]), moved->cells[i].mask);
+    nw_solid_free(moved);
+}
+
+/* What a changed part is in the cook: where it would come to lie, or was; all of a piece that
+ * stands where only whole cells can. */
+static void add_carried(NwSolid *solid, const NwDesign *design, const NwFinding *cook,
+                        const NwChange *change) {
     for (int b = 0; b < cook->placement_count; b++) {
         const NwPlacement *placement = &cook->placements[b];
-        if (nw_vec_parity(placement->motion.shift))
+        gboolean changes = placement->piece == change->to || placement->piece == change->from;
+        if (nw_vec_parity(placement->motion.shift)) {
+            if (changes)
+                add_body(solid, design, placement);
             continue;
+        }
         if (placement->piece == change->to)
             add_part(solid, nw_part_moved(change->won, placement->motion));
         else if (placement->piece == change->from && change->to < 0)
@@ -55,7 +70,7 @@ static NwKill kill_of(const NwGround *ground, const NwProposal *proposal, gsize 
         add_part(kill.there, kill.clash.part);
     else
         for (int i = 0; i < proposal->count; i++)
-            add_carried(kill.there, kill.cook, &proposal->changes[i]);
+            add_carried(kill.there, ground->design, kill.cook, &proposal->changes[i]);
     return kill;
 }
 

@@ -16,6 +16,7 @@ struct _NwAdviser {
     NwAdviserState state;
     NwStatus status;
     NwAdvisorProgress progress;
+    char *trouble;
     gboolean has_front;
     NwFront front;
     GListStore *list;
@@ -43,6 +44,8 @@ static void take(NwAdviser *self) {
     self->status = nw_counsel_get_status(self->counsel);
     nw_counsel_progress(self->counsel, &self->progress);
     self->has_front = nw_counsel_get_front(self->counsel, &self->front);
+    g_free(self->trouble);
+    self->trouble = nw_counsel_dup_trouble(self->counsel);
     g_clear_pointer(&self->misses, g_array_unref);
     self->misses = nw_counsel_dup_misses(self->counsel);
     GPtrArray *rows = nw_counsel_take(self->counsel);
@@ -66,6 +69,7 @@ static void clear(NwAdviser *self) {
     g_array_set_size(self->misses, 0);
     self->progress = (NwAdvisorProgress){0};
     self->has_front = FALSE;
+    g_clear_pointer(&self->trouble, g_free);
     self->state = NW_ADVISER_IDLE;
     self->status = NW_OK;
 }
@@ -74,6 +78,7 @@ void nw_adviser_ask(NwAdviser *self, guint64 cook, gboolean pairs) {
     const NwDesign *design = nw_document_get_design(self->document);
     NwAdvisorOptions options = {
         .ground = {.diagonals = nw_hunt_get_diagonals(self->hunt)}, .cook = cook, .pairs = pairs};
+    NwLibrary *library = nw_document_get_library(self->document);
     clear(self);
     if (!design)
         return;
@@ -83,7 +88,8 @@ void nw_adviser_ask(NwAdviser *self, guint64 cook, gboolean pairs) {
     self->pairs = pairs;
     self->diagonals = options.ground.diagonals;
     self->state = NW_ADVISER_PREPARING;
-    self->counsel = nw_counsel_new(design, &options, &founds, on_call, self);
+    self->counsel = nw_counsel_new(design, nw_library_get_path(library), self->version, &options,
+                                   &founds, on_call, self);
     tell(self);
 }
 
@@ -127,6 +133,10 @@ guint64 nw_adviser_get_cook(NwAdviser *self) {
 
 gboolean nw_adviser_get_pairs(NwAdviser *self) {
     return self->pairs;
+}
+
+const char *nw_adviser_get_trouble(NwAdviser *self) {
+    return self->trouble;
 }
 
 void nw_adviser_get_progress(NwAdviser *self, NwAdvisorProgress *progress) {
@@ -206,6 +216,7 @@ static void nw_adviser_dispose(GObject *object) {
     g_clear_object(&self->hunt);
     g_clear_object(&self->list);
     g_clear_pointer(&self->misses, g_array_unref);
+    g_clear_pointer(&self->trouble, g_free);
     G_OBJECT_CLASS(nw_adviser_parent_class)->dispose(object);
 }
 

@@ -2,7 +2,8 @@
  *
  * A counsel thread drains the advisor and hands proposals on in batches. It is asked about one
  * version of the design; when the design becomes another, everything is dropped, for proposals of
- * an earlier version cannot be applied.
+ * an earlier version cannot be applied. Where it stands is kept in the store, so the same question
+ * of the same version goes on from there, also after a restart of the program.
  *
  * Signals:
  *   "changed"  state, list or progress is another (some ten times a second at most)
@@ -37,13 +38,14 @@ NwAdviser *nw_adviser_new(NwDocument *document, NwHunt *hunt);
 void nw_adviser_ask(NwAdviser *self, guint64 cook, gboolean pairs);
 void nw_adviser_pause(NwAdviser *self);
 void nw_adviser_go_on(NwAdviser *self);
-void nw_adviser_stop(NwAdviser *self);
+void nw_adviser_stop(NwAdviser *self); /* to ask the same again goes on */
 void nw_adviser_drop(NwAdviser *self); /* back to idle, with an empty list */
 
 NwAdviserState nw_adviser_get_state(NwAdviser *self);
 NwStatus nw_adviser_get_status(NwAdviser *self); /* why it failed */
 guint64 nw_adviser_get_cook(NwAdviser *self);
 gboolean nw_adviser_get_pairs(NwAdviser *self);
+const char *nw_adviser_get_trouble(NwAdviser *self); /* why it cannot be kept, or NULL; borrowed */
 void nw_adviser_get_progress(NwAdviser *self, NwAdvisorProgress *progress);
 
 /* The candidate that is being checked, which has not become a proposal yet; FALSE if none is. */

@@ -90,15 +90,19 @@ static void show_misses(NwBlockPanel *self) {
 }
 
 static void show_buttons(NwBlockPanel *self, NwAdviserState state) {
-    gboolean paused = state == NW_ADVISER_PAUSED;
+    gboolean paused = state == NW_ADVISER_PAUSED, stopped = state == NW_ADVISER_STOPPED;
     gboolean running = state == NW_ADVISER_WORKING || state == NW_ADVISER_PREPARING;
     NwAdvisorProgress progress;
     nw_adviser_get_progress(self->adviser, &progress);
-    gtk_button_set_label(self->run_button, paused ? _("Go On") : _("Pause"));
-    gtk_widget_set_visible(GTK_WIDGET(self->run_button), running || paused);
+    gtk_button_set_label(self->run_button, paused || stopped ? _("Go On") : _("Pause"));
+    gtk_widget_set_visible(GTK_WIDGET(self->run_button), running || paused || stopped);
     gtk_widget_set_visible(self->stop_button, running || paused);
-    gtk_widget_set_visible(GTK_WIDGET(self->bar), running || paused);
-    gtk_progress_bar_set_fraction(self->bar, CLAMP(progress.share, 0, 1));
+    double share = CLAMP(progress.share, 0, 1);
+    char *percent = g_strdup_printf(_("%.0f %%"), 100 * share);
+    gtk_widget_set_visible(GTK_WIDGET(self->bar), running || paused || stopped);
+    gtk_progress_bar_set_fraction(self->bar, share);
+    gtk_progress_bar_set_text(self->bar, percent);
+    g_free(percent);
     gtk_widget_set_visible(self->pairs_button, state == NW_ADVISER_DONE && progress.changes == 1 &&
                                                    !nw_adviser_get_pairs(self->adviser));
 }
@@ -173,7 +177,10 @@ static void on_pairs(NwBlockPanel *self) {
 }
 
 static void on_run(NwBlockPanel *self) {
-    if (nw_adviser_get_state(self->adviser) == NW_ADVISER_PAUSED)
+    NwAdviserState state = nw_adviser_get_state(self->adviser);
+    if (state == NW_ADVISER_STOPPED)
+        ask(self, nw_adviser_get_pairs(self->adviser)); /* which takes it up again */
+    else if (state == NW_ADVISER_PAUSED)
         nw_adviser_go_on(self->adviser);
     else
         nw_adviser_pause(self->adviser);

@@ -61,7 +61,7 @@ static char *failed_words(NwStatus status) {
     }
 }
 
-char *nw_block_words_status(NwAdviser *adviser) {
+static char *state_words(NwAdviser *adviser) {
     NwAdvisorProgress progress;
     nw_adviser_get_progress(adviser, &progress);
     guint proposals = g_list_model_get_n_items(nw_adviser_get_list(adviser));
@@ -76,7 +76,7 @@ char *nw_block_words_status(NwAdviser *adviser) {
                                         proposals),
                                proposals);
     case NW_ADVISER_STOPPED:
-        return g_strdup(_("Stopped. There may be further proposals."));
+        return g_strdup(_("Stopped. There may be further proposals; Go On looks for them."));
     case NW_ADVISER_DONE:
         return done_words(&progress, proposals);
     case NW_ADVISER_FAILED:
@@ -84,6 +84,17 @@ char *nw_block_words_status(NwAdviser *adviser) {
     default:
         return g_strdup("");
     }
+}
+
+char *nw_block_words_status(NwAdviser *adviser) {
+    const char *trouble = nw_adviser_get_trouble(adviser);
+    char *state = state_words(adviser);
+    if (!trouble)
+        return state;
+    /* Translators: the second is why */
+    char *words = g_strdup_printf(_("%s\nIt cannot be kept for later: %s"), state, trouble);
+    g_free(state);
+    return words;
 }
 
 /* ---- near misses ------------------------------------------------------------------------- */

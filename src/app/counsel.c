@@ -4,13 +4,19 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "job/advice_record.h"
 
 /* Nodes and states between two looks at what the maker wants, and between two signs of life. */
 enum { EFFORT = 4000, TELL_MICROSECONDS = 100000 };
 
+/* Between two saves; and saving takes no more than one part in so many of the time. */
+enum { SAVE_MICROSECONDS = 5000000, SAVE_SHARE = 20 };
+
 struct NwCounsel {
     /* Fixed when it is made. */
     NwDesign *design;
+    char *path, *question;
+    gint64 version;
     NwAdvisorOptions options;
     NwCounselCall *call;
     gpointer data;
@@ -19,7 +25,10 @@ struct NwCounsel {
     /* The thread's own. */
     NwFounds founds;
     NwAdvisor *advisor;
-    guint posted; /* since it was last told to go */
+    NwLibrary *library; /* NULL: it cannot be kept */
+    gint64 next_save;
+    gboolean saved; /* nothing is new since */
+    guint posted;   /* since it was last told to go */
     gint64 told;
 
     pthread_mutex_t lock; /* guards everything below */
@@ -32,6 +41,7 @@ struct NwCounsel {
     NwAdvisorProgress progress;
     gboolean has_front;
     NwFront front;
+    char *trouble;
     guint source; /* the pending wake-up, or 0 */
 };
 
@@ -60,6 +70,51 @@ static void set_state(NwCounsel *counsel, NwCounselState state, NwStatus status)
     pthread_mutex_unlock(&counsel->lock);
 }
 
+/* Takes the error over. */
+static void note_trouble(NwCounsel *counsel, GError *error) {
+    pthread_mutex_lock(&counsel->lock);
+    g_free(counsel->trouble);
+    counsel->trouble = g_strdup(error->message);
+    ask_for_wake(counsel);
+    pthread_mutex_unlock(&counsel->lock);
+    g_error_free(error);
+}
+
+static void keep(NwCounsel *counsel, gboolean complete) {
+    GError *error = NULL;
+    gint64 before = g_get_monotonic_time();
+    if (!counsel->library || counsel->saved)
+        return;
+    if (!nw_advice_record_save(counsel->library, counsel->version, counsel->question,
+                               counsel->advisor, complete, &error))
+        note_trouble(counsel, error);
+    gint64 after = g_get_monotonic_time();
+    counsel->saved = TRUE;
+    counsel->next_save = after + MAX(SAVE_MICROSECONDS, SAVE_SHARE * (after - before));
+}
+
+/* Lays down what an earlier session found. */
+static void take_up(NwCounsel *counsel) {
+    GError *error = NULL;
+    gboolean taken = FALSE;
+    size_t count;
+    counsel->library = nw_library_open(counsel->path, NW_LIBRARY_READ_WRITE, &error);
+    if (!counsel->library ||
+        !nw_advice_record_take_up(counsel->library, counsel->version, counsel->question,
+                                  counsel->advisor, &taken, &error))
+        note_trouble(counsel, error);
+    if (!taken)
+        return;
+    const NwProposal *const *proposals = nw_advisor_proposals(counsel->advisor, &count);
+    GPtrArray *rows = g_ptr_array_new();
+    for (size_t i = 0; i < count; i++)
+        g_ptr_array_add(rows, nw_advice_new(counsel->advisor, proposals[i], counsel->options.cook));
+    pthread_mutex_lock(&counsel->lock);
+    g_ptr_array_extend_and_steal(counsel->tray, rows);
+    nw_advisor_progress(counsel->advisor, &counsel->progress);
+    pthread_mutex_unlock(&counsel->lock);
+}
+
 static gboolean prepare(NwCounsel *counsel) {
     NwStatus status = nw_advisor_new(counsel->design, counsel->options, &counsel->advisor);
     /* What was found earlier spares a search; if it does not match, the advisor searches. */
@@ -69,12 +124,25 @@ static gboolean prepare(NwCounsel *counsel) {
         status = nw_advisor_new(counsel->design, counsel->options, &counsel->advisor);
     }
     nw_founds_clear(&counsel->founds);
+    if (status == NW_OK)
+        take_up(counsel);
+    counsel->next_save = g_get_monotonic_time() + SAVE_MICROSECONDS;
     set_state(counsel, status == NW_OK ? NW_COUNSEL_WORKING : NW_COUNSEL_FAILED, status);
     return status == NW_OK;
 }
 
+/* Whether it is to wait, or to leave. */
+static gboolean is_to_rest(NwCounsel *counsel) {
+    pthread_mutex_lock(&counsel->lock);
+    gboolean rests = !counsel->go || counsel->leaving;
+    pthread_mutex_unlock(&counsel->lock);
+    return rests;
+}
+
 /* Waits while it is paused. FALSE: leave. */
 static gboolean may_go_on(NwCounsel *counsel) {
+    if (is_to_rest(counsel) || g_get_monotonic_time() > counsel->next_save)
+        keep(counsel, FALSE);
     pthread_mutex_lock(&counsel->lock);
     while (!counsel->go && !counsel->leaving) {
         if (counsel->state != NW_COUNSEL_PAUSED) {
@@ -118,10 +186,13 @@ static void advise(NwCounsel *counsel) {
     while (may_go_on(counsel)) {
         const NwProposal *proposal;
         NwStatus status = nw_advisor_step(counsel->advisor, EFFORT, &proposal);
+        counsel->saved = FALSE;
         gboolean ended = status != NW_OK && status != NW_STOPPED;
         tell(counsel, proposal, ended);
         if (!ended)
             continue;
+        if (status == NW_NONE)
+            keep(counsel, TRUE);
         set_state(counsel, status == NW_NONE ? NW_COUNSEL_DONE : NW_COUNSEL_FAILED, status);
         return;
     }
@@ -132,7 +203,11 @@ static void destroy(NwCounsel *counsel) {
     g_array_unref(counsel->misses);
     nw_founds_clear(&counsel->founds);
     nw_advisor_free(counsel->advisor);
+    nw_library_close(counsel->library);
     nw_design_free(counsel->design);
+    g_free(counsel->path);
+    g_free(counsel->question);
+    g_free(counsel->trouble);
     pthread_cond_destroy(&counsel->changed);
     pthread_mutex_destroy(&counsel->lock);
     free(counsel);
@@ -152,13 +227,17 @@ static gpointer run(gpointer data) {
 
 /* ---- from the main thread ---------------------------------------------------------------- */
 
-NwCounsel *nw_counsel_new(const NwDesign *design, const NwAdvisorOptions *options, NwFounds *founds,
-                          NwCounselCall *call, gpointer data) {
+NwCounsel *nw_counsel_new(const NwDesign *design, const char *path, gint64 version,
+                          const NwAdvisorOptions *options, NwFounds *founds, NwCounselCall *call,
+                          gpointer data) {
     NwCounsel *counsel = nw_alloc(1, sizeof *counsel);
     pthread_mutex_init(&counsel->lock, NULL);
     pthread_cond_init(&counsel->changed, NULL);
     counsel->design = nw_design_copy(design);
+    counsel->path = g_strdup(path);
+    counsel->version = version;
     counsel->options = *options;
+    counsel->question = nw_stored_advice_question(options);
     counsel->founds = *founds;
     *founds = (NwFounds){0};
     counsel->call = call;
@@ -222,6 +301,13 @@ void nw_counsel_progress(NwCounsel *counsel, NwAdvisorProgress *progress) {
     pthread_mutex_lock(&counsel->lock);
     *progress = counsel->progress;
     pthread_mutex_unlock(&counsel->lock);
+}
+
+char *nw_counsel_dup_trouble(NwCounsel *counsel) {
+    pthread_mutex_lock(&counsel->lock);
+    char *trouble = g_strdup(counsel->trouble);
+    pthread_mutex_unlock(&counsel->lock);
+    return trouble;
 }
 
 gboolean nw_counsel_get_front(NwCounsel *counsel, NwFront *front) {

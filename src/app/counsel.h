@@ -4,6 +4,10 @@
  * wake-up is pending at most. After `NW_COUNSEL_BATCH` proposals it pauses by itself until it is
  * told to go on, so a list of pairs does not grow without end.
  *
+ * Where it stands is kept in the store (job/advice_record.h), through a connection of its own:
+ * every few seconds, and when it pauses or ends. What an earlier session found for the same
+ * question comes first into the tray, all at once, and it goes on from there.
+ *
  *     preparing  ->  working <-> paused  ->  done
  *              \->  failed
  *
@@ -31,10 +35,14 @@ typedef enum NwCounselState {
 /* Called in the main loop when there is something to take or another state. */
 typedef void NwCounselCall(gpointer data);
 
-/* Begins at once. `founds` is taken over and emptied: what a complete search knows, or nothing. */
-NwCounsel *nw_counsel_new(const NwDesign *design, const NwAdvisorOptions *options, NwFounds *founds,
-                          NwCounselCall *call, gpointer data);
-void nw_counsel_free(NwCounsel *counsel); /* NULL is allowed */
+/* Begins at once. The design is version `version` in the store at `path`. `founds` is taken over
+ * and emptied: what a complete search knows, or nothing. */
+NwCounsel *nw_counsel_new(const NwDesign *design, const char *path, gint64 version,
+                          const NwAdvisorOptions *options, NwFounds *founds, NwCounselCall *call,
+                          gpointer data);
+
+/* Keeps where it stands first. NULL is allowed. */
+void nw_counsel_free(NwCounsel *counsel);
 
 void nw_counsel_go(NwCounsel *counsel);
 void nw_counsel_pause(NwCounsel *counsel);
@@ -42,6 +50,9 @@ void nw_counsel_pause(NwCounsel *counsel);
 NwCounselState nw_counsel_get_state(NwCounsel *counsel);
 NwStatus nw_counsel_get_status(NwCounsel *counsel); /* why it failed */
 void nw_counsel_progress(NwCounsel *counsel, NwAdvisorProgress *progress);
+
+/* Why it cannot be kept, or NULL; the caller frees. */
+char *nw_counsel_dup_trouble(NwCounsel *counsel);
 
 /* The candidate that is looked into; FALSE if none is. */
 gboolean nw_counsel_get_front(NwCounsel *counsel, NwFront *front);

@@ -77,7 +77,8 @@ static void paint_bodies(NwViewportScene *self, NwStage *stage) {
     }
 }
 
-/* Lays a second assembly beside the first, along x. */
+/* Lays a second assembly beside the first, along x: so far that it is beside it also as seen over a
+ * corner, where the depth takes up as much of the picture as the width. */
 static void lay_beside(NwViewportScene *self, NwStage *stage, const NwDesign *design,
                        const NwFinding *finding) {
     NwShow *other = nw_show_new(design, finding);
@@ -85,7 +86,8 @@ static void lay_beside(NwViewportScene *self, NwStage *stage, const NwDesign *de
         return;
     self->beside = self->scene->body_count;
     NwBounds box = nw_solid_bounds(design->envelope);
-    double aside[3] = {1.25 * (box.high.x - box.low.x) + 1, 0, 0};
+    int width = box.high.x - box.low.x, depth = box.high.y - box.low.y;
+    double aside[3] = {MAX(1.25 * width + 1, 0.8 * (width + depth)), 0, 0};
     gboolean wood = nw_stage_get_one_colour(stage);
     for (int body = 0; body < other->body_count; body++) {
         NwColour colour = wood ? nw_palette_wood(other->pieces[body]) : other->colours[body];

@@ -10,6 +10,7 @@ import time
 from driver import Workbench, wait
 from fives import write_design
 
+
 def count_found(bench, status):
     return int(bench.says(r'^(\d+) assembl(?:y|ies)$', status).group(1))
 

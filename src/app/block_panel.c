@@ -15,7 +15,7 @@ struct _NwBlockPanel {
     GtkWidget parent;
     GtkLabel *title, *status, *misses; /* of the template, as the rest */
     GtkButton *run_button;
-    GtkWidget *stop_button, *pairs_button, *all_cooks, *near, *killing;
+    GtkWidget *back_button, *stop_button, *pairs_button, *all_cooks, *near, *killing;
     GtkProgressBar *bar;
     GtkListBox *list;
     GtkGrid *table;
@@ -129,11 +129,16 @@ static void show_table(NwBlockPanel *self) {
     gtk_widget_set_visible(self->all_cooks, cooks > 1);
 }
 
-/* The row behind the last proposal is that of the candidate. */
+/* The row behind the last proposal is that of the candidate, so the first is one only if there are
+ * some. If the focus is in the panel it goes there too, but not before: it would be pushed down. */
 static void choose_first(NwBlockPanel *self) {
     guint proposals = g_list_model_get_n_items(nw_adviser_get_list(self->adviser));
-    if (proposals && !gtk_list_box_get_selected_row(self->list))
-        gtk_list_box_select_row(self->list, gtk_list_box_get_row_at_index(self->list, 0));
+    if (!proposals || gtk_list_box_get_selected_row(self->list))
+        return;
+    GtkListBoxRow *first = gtk_list_box_get_row_at_index(self->list, 0);
+    gtk_list_box_select_row(self->list, first);
+    if (gtk_widget_get_focus_child(GTK_WIDGET(self)))
+        gtk_widget_grab_focus(GTK_WIDGET(first));
 }
 
 static void on_adviser_changed(NwBlockPanel *self) {
@@ -164,7 +169,7 @@ void nw_block_panel_ask(NwBlockPanel *self, NwFindingItem *cook) {
     gtk_check_button_set_active(GTK_CHECK_BUTTON(self->all_cooks), FALSE);
     self->cook = g_object_ref(cook);
     ask(self, FALSE);
-    gtk_widget_grab_focus(GTK_WIDGET(self->list));
+    gtk_widget_grab_focus(self->back_button);
 }
 
 static void on_all_cooks(NwBlockPanel *self) {
@@ -282,6 +287,7 @@ static void nw_block_panel_class_init(NwBlockPanelClass *class) {
     CHILD(status);
     CHILD(misses);
     CHILD(run_button);
+    CHILD(back_button);
     CHILD(stop_button);
     CHILD(pairs_button);
     CHILD(all_cooks);

@@ -99,24 +99,31 @@ static void renew_rows(NwHunt *self, guint first, guint end) {
     g_ptr_array_unref(same);
 }
 
-/* A row with a number that the list has is what that row learns. Takes these, which come first, off
- * the array. */
-static void learn_rows(NwHunt *self, GPtrArray *rows) {
-    guint length = g_list_model_get_n_items(G_LIST_MODEL(self->findings));
-    guint learnt = 0, first = length, end = 0;
-    for (; learnt < rows->len; learnt++) {
-        guint number = nw_finding_item_get_number(rows->pdata[learnt]);
-        if (number > length)
-            break;
+/* Puts the rows whose numbers go on from the list at its end; they come before any that it has.
+ * Returns how many there are. */
+static guint append_rows(NwHunt *self, const GPtrArray *rows) {
+    guint length = g_list_model_get_n_items(G_LIST_MODEL(self->findings)), fresh = 0;
+    while (fresh < rows->len &&
+           nw_finding_item_get_number(rows->pdata[fresh]) == length + fresh + 1)
+        fresh++;
+    if (fresh)
+        g_list_store_splice(self->findings, length, 0, rows->pdata, fresh);
+    return fresh;
+}
+
+/* Each of the others, from `at` on, is what the row with its number learns. */
+static void learn_rows(NwHunt *self, const GPtrArray *rows, guint at) {
+    guint first = G_MAXUINT, end = 0;
+    for (; at < rows->len; at++) {
+        guint number = nw_finding_item_get_number(rows->pdata[at]);
         NwFindingItem *item = g_list_model_get_item(G_LIST_MODEL(self->findings), number - 1);
-        nw_finding_item_learn(item, rows->pdata[learnt]);
+        nw_finding_item_learn(item, rows->pdata[at]);
         g_object_unref(item);
         first = MIN(first, number - 1);
         end = MAX(end, number);
     }
     if (first < end)
         renew_rows(self, first, end);
-    g_ptr_array_remove_range(rows, 0, learnt);
 }
 
 /* The clerk has laid something in the tray. */
@@ -125,10 +132,7 @@ static void on_call(gpointer data) {
     if (!self->clerk)
         return;
     GPtrArray *rows = nw_clerk_take(self->clerk, ROWS_A_TURN);
-    learn_rows(self, rows);
-    guint length = g_list_model_get_n_items(G_LIST_MODEL(self->findings));
-    if (rows->len)
-        g_list_store_splice(self->findings, length, 0, rows->pdata, rows->len);
+    learn_rows(self, rows, append_rows(self, rows));
     g_ptr_array_unref(rows);
     if (!self->tick) {
         look_at_progress(self);

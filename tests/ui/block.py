@@ -8,7 +8,7 @@ import os
 import re
 import sys
 
-from driver import Workbench, is_enabled, words_of
+from driver import Workbench, is_enabled, wait, words_of
 
 SHOTS = sys.argv[1] if len(sys.argv) > 1 else None
 
@@ -39,7 +39,7 @@ def has_no_cook(bench):
     bench.says('^3 unreachable$', bench.found)
     bench.says('^The intended assembly is the only answer', bench.found)
     bench.find('intended', 'label', bench.found)
-    assert len(bench.look_all('unreachable', 'label', bench.found)) == 3
+    wait(lambda: len(bench.look_all('unreachable', 'label', bench.found)) == 3, 'three of them')
     bench.gone('cook', 'label', bench.found)
 
 

@@ -2,23 +2,16 @@
 #include <glib/gi18n.h>
 #include <math.h>
 #include <pthread.h>
-#include <signal.h>
 #include <stdio.h>
 #include <time.h>
 
+#include "cli/interrupt.h"
 #include "cli/make.h"
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "product/commission.h"
 
 enum { LOOK_MILLISECONDS = 100 };
-
-static volatile sig_atomic_t interrupted;
-
-static void interrupt(int signal_number) {
-    (void)signal_number;
-    interrupted = 1;
-}
 
 /* What the command line says: words of numbers and choices, and switches. */
 typedef struct Wish {
@@ -77,12 +70,11 @@ static NwMade *make(const NwCommission *commission, GError **error) {
     Work work = {.commission = commission, .progress = nw_progress_new()};
     pthread_mutex_init(&work.lock, NULL);
     pthread_cond_init(&work.changed, NULL);
-    struct sigaction action = {.sa_handler = interrupt}, before;
-    sigaction(SIGINT, &action, &before);
+    nw_interrupt_begin();
     pthread_t thread;
     if (pthread_create(&thread, NULL, work_through, &work) == 0) {
         while (!wait_for(&work)) {
-            if (interrupted)
+            if (nw_interrupt_came())
                 nw_progress_stop(work.progress);
             show(&work);
         }
@@ -91,7 +83,7 @@ static NwMade *make(const NwCommission *commission, GError **error) {
         work_through(&work);
     }
     nw_status_line(NULL);
-    sigaction(SIGINT, &before, NULL);
+    nw_interrupt_end();
     pthread_cond_destroy(&work.changed);
     pthread_mutex_destroy(&work.lock);
     nw_progress_free(work.progress);

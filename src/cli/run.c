@@ -2,8 +2,8 @@
 
 #include <glib/gi18n.h>
 #include <inttypes.h>
-#include <signal.h>
 
+#include "cli/interrupt.h"
 #include "cli/lines.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
@@ -11,13 +11,6 @@
 #include "job/words.h"
 
 enum { LINE_MILLISECONDS = 100, EVENT_MILLISECONDS = 500 };
-
-static volatile sig_atomic_t interrupted;
-
-static void interrupt(int signal_number) {
-    (void)signal_number;
-    interrupted = 1;
-}
 
 /* One run in work. */
 typedef struct Runner {
@@ -80,7 +73,8 @@ static void show_progress_at_times(Runner *runner) {
 
 static gboolean has_enough(const Runner *runner) {
     double seconds = (double)(g_get_monotonic_time() - runner->began) / G_USEC_PER_SEC;
-    return interrupted || (runner->request->seconds > 0 && seconds >= runner->request->seconds);
+    return nw_interrupt_came() ||
+           (runner->request->seconds > 0 && seconds >= runner->request->seconds);
 }
 
 static gboolean pursue(Runner *runner, NwPursuit *pursuit, GError **error) {
@@ -107,12 +101,11 @@ gboolean nw_run(const NwSource *source, const NwRunRequest *request, NwHarvest *
     const NwPursuitGoal goal = {source->design, request->options, source->library, source->version,
                                 request->anew};
     Runner runner = {.request = request, .design = source->design, .harvest = harvest};
-    struct sigaction action = {.sa_handler = interrupt}, before;
     nw_harvest_init(harvest);
-    sigaction(SIGINT, &action, &before);
+    nw_interrupt_begin();
     NwPursuit *pursuit = nw_pursuit_begin(&goal, harvest, error);
     gboolean good = pursuit && pursue(&runner, pursuit, error);
-    sigaction(SIGINT, &before, NULL);
+    nw_interrupt_end();
     nw_pursuit_free(pursuit);
     if (good)
         nw_harvest_sort(harvest);

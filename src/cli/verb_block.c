@@ -1,9 +1,9 @@
 #include <glib/gi18n.h>
-#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "cli/advice.h"
+#include "cli/interrupt.h"
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
@@ -14,13 +14,6 @@ enum { EFFORT = 20000, SHOW_MILLISECONDS = 100, EVENT_MILLISECONDS = 500 };
 
 /* Saving may take a twentieth of the time at most. */
 enum { SAVE_SECONDS = 2, SAVE_SHARE = 20 };
-
-static volatile sig_atomic_t interrupted;
-
-static void interrupt(int signal_number) {
-    (void)signal_number;
-    interrupted = 1;
-}
 
 typedef struct Wanted {
     char *cook, *out, *store;
@@ -139,7 +132,8 @@ static gboolean save_now_and_then(Session *session, GError **error) {
 
 static gboolean time_is_up(const Session *session) {
     double seconds = (double)(g_get_monotonic_time() - session->began) / G_USEC_PER_SEC;
-    return interrupted || (session->wanted->seconds > 0 && seconds >= session->wanted->seconds);
+    return nw_interrupt_came() ||
+           (session->wanted->seconds > 0 && seconds >= session->wanted->seconds);
 }
 
 static gboolean is_enough(const Session *session) {
@@ -273,8 +267,7 @@ static NwExit block(NwSource *source, const Wanted *wanted) {
         nw_advisor_free(session.advisor);
         return nw_give_up(error, NW_EXIT_USAGE);
     }
-    struct sigaction action = {.sa_handler = interrupt}, before;
-    sigaction(SIGINT, &action, &before);
+    nw_interrupt_begin();
     session.began = g_get_monotonic_time();
     session.next_save = session.began + SAVE_SECONDS * G_USEC_PER_SEC;
     NwExit exit = search_design(&session);
@@ -282,7 +275,7 @@ static NwExit block(NwSource *source, const Wanted *wanted) {
         exit = put_question(&session);
     if (exit == NW_EXIT_COMPLETE)
         exit = write_best(&session, ask(&session));
-    sigaction(SIGINT, &before, NULL);
+    nw_interrupt_end();
     nw_advisor_free(session.advisor);
     g_free(session.question);
     return exit;

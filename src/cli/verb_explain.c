@@ -1,19 +1,12 @@
 #include <glib/gi18n.h>
-#include <signal.h>
 
 #include "cli/advice.h"
+#include "cli/interrupt.h"
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
 
 enum { EFFORT = 20000 };
-
-static volatile sig_atomic_t interrupted;
-
-static void interrupt(int signal_number) {
-    (void)signal_number;
-    interrupted = 1;
-}
 
 /* Level and total of the intended assembly as it is drawn; FALSE if the user stopped it. */
 static gboolean measure(NwGround *ground, int *level, int *total) {
@@ -24,7 +17,7 @@ static gboolean measure(NwGround *ground, int *level, int *total) {
     do {
         long effort = EFFORT;
         status = nw_census_slide_on(ground->slides, &effort);
-    } while (status == NW_STOPPED && !interrupted);
+    } while (status == NW_STOPPED && !nw_interrupt_came());
     if (status == NW_OK) {
         *level = nw_take_apart_result(ground->slides)->level;
         *total = nw_take_apart_result(ground->slides)->total;
@@ -40,7 +33,7 @@ static NwExit tell(NwGround *ground, NwPart part, gboolean json) {
         long effort = EFFORT;
         status = nw_ground_step(ground, &effort);
         nw_status_line(_("searching the design"));
-    } while (status == NW_STOPPED && !interrupted);
+    } while (status == NW_STOPPED && !nw_interrupt_came());
     if (status == NW_STOPPED || !measure(ground, &level, &total)) {
         nw_status_line(NULL);
         return NW_EXIT_LIMIT;
@@ -57,7 +50,7 @@ static NwExit tell(NwGround *ground, NwPart part, gboolean json) {
                         : _("the design without that part cannot be searched"));
         return NW_EXIT_USAGE;
     }
-    while ((status = nw_explain_step(explain, EFFORT)) == NW_STOPPED && !interrupted)
+    while ((status = nw_explain_step(explain, EFFORT)) == NW_STOPPED && !nw_interrupt_came())
         nw_status_line(_("searching the design without the part"));
     nw_status_line(NULL);
     if (status == NW_NONE && json)
@@ -83,10 +76,9 @@ static NwExit explain_part(const NwSource *source, NwGroundOptions options, NwPa
                         : _("the design cannot be searched"));
         return NW_EXIT_USAGE;
     }
-    struct sigaction action = {.sa_handler = interrupt}, before;
-    sigaction(SIGINT, &action, &before);
+    nw_interrupt_begin();
     NwExit exit = tell(ground, part, json);
-    sigaction(SIGINT, &before, NULL);
+    nw_interrupt_end();
     nw_ground_free(ground);
     return exit;
 }

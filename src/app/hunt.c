@@ -17,7 +17,8 @@ struct _NwHunt {
     GListStore *findings;
     NwHuntState state;
     NwSearchProgress progress;
-    gboolean examining; /* what was adopted */
+    gboolean adopted;   /* the list was known at once, and is only examined now */
+    gboolean examining; /* it still is */
     gboolean diagonals;
     guint tick;
     char *message;
@@ -43,7 +44,7 @@ static void forget_findings(NwHunt *self) {
     g_list_store_remove_all(self->findings);
     self->progress = (NwSearchProgress){.seconds_left = -1};
     self->state = NW_HUNT_IDLE;
-    self->examining = FALSE;
+    self->adopted = self->examining = FALSE;
 }
 
 /* While what was adopted is examined, the list is as complete as it will be. */
@@ -289,6 +290,7 @@ void nw_hunt_adopt(NwHunt *self, NwFounds *founds) {
         self->state == NW_HUNT_STALE || (self->state == NW_HUNT_IDLE && !self->clerk);
     if (founds->count && has_none) {
         make_clerk(self, FALSE, founds);
+        self->adopted = TRUE;
         go(self);
     }
     nw_founds_clear(founds);
@@ -298,8 +300,15 @@ gboolean nw_hunt_is_examining(NwHunt *self) {
     return self->examining;
 }
 
+/* Whether the list was known at once, as far as that can be told yet. */
+static gboolean is_adopted(NwHunt *self) {
+    NwSearchProgress adopted;
+    return self->adopted && (nw_clerk_get_state(self->clerk) == NW_CLERK_PREPARING ||
+                             nw_clerk_has_adopted(self->clerk, &adopted));
+}
+
 void nw_hunt_pause(NwHunt *self) {
-    if (self->state != NW_HUNT_RUNNING)
+    if (self->state != NW_HUNT_RUNNING || is_adopted(self))
         return;
     nw_clerk_pause(self->clerk);
     self->state = NW_HUNT_PAUSED;

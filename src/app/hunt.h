@@ -44,6 +44,8 @@ gboolean nw_hunt_get_diagonals(NwHunt *self);
 
 /* Starts, or goes on where it was. FALSE with an error if the design cannot be searched. */
 gboolean nw_hunt_start(NwHunt *self, GError **error);
+
+/* Does nothing to a list that was adopted, which is complete already. */
 void nw_hunt_pause(NwHunt *self);
 
 /* Forgets the findings of this version and starts anew. */

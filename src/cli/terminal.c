@@ -29,3 +29,8 @@ void nw_status_line(const char *line) {
     fflush(stderr);
     shown = line != NULL;
 }
+
+void nw_print_column(const char *text, int letters) {
+    glong pad = letters - g_utf8_strlen(text, -1);
+    printf("  %s%*s", text, (int)MAX(pad, 0), "");
+}

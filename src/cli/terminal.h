@@ -18,4 +18,7 @@ const char *nw_tint(FILE *stream, NwTint tint);
  * standard error is no terminal. */
 void nw_status_line(const char *line);
 
+/* Prints a text as a column of a table: two spaces, and on to that many letters. */
+void nw_print_column(const char *text, int letters);
+
 #endif

@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "cli/terminal.h"
 #include "cli/verb.h"
 #include "store/design_json.h"
 #include "store/designs.h"
@@ -12,27 +13,37 @@ typedef struct Wanted {
     char *store, *name, *out;
 } Wanted;
 
+static void print_entry(const NwDesignEntry *entry) {
+    g_autoptr(GDateTime) time = g_date_time_new_from_unix_local(entry->modified);
+    g_autofree char *when = g_date_time_format(time, "%Y-%m-%d %H:%M");
+    g_autofree char *pieces =
+        g_strdup_printf(ngettext("%d piece", "%d pieces", (gulong)entry->bodies), entry->bodies);
+    g_autofree char *versions = g_strdup_printf(
+        ngettext("%d version", "%d versions", (gulong)entry->versions), entry->versions);
+    gulong found = (gulong)entry->run_found;
+    nw_print_column(entry->name, 32);
+    nw_print_column(pieces, 10);
+    nw_print_column(versions, 12);
+    printf("  %s", when);
+    if (entry->run_id && entry->run_state == NW_RUN_COMPLETE)
+        printf(ngettext("  searched: %" PRId64 " assembly", "  searched: %" PRId64 " assemblies",
+                        found),
+               entry->run_found);
+    else if (entry->run_id)
+        printf(ngettext("  search open: %" PRId64 " assembly so far",
+                        "  search open: %" PRId64 " assemblies so far", found),
+               entry->run_found);
+    printf("\n");
+}
+
 static NwExit list(NwLibrary *library, const Wanted *wanted, const char *word, GError **error) {
     (void)wanted;
     (void)word;
     GPtrArray *entries = nw_library_list_designs(library, error);
     if (!entries)
         return NW_EXIT_FAILED;
-    for (guint i = 0; i < entries->len; i++) {
-        const NwDesignEntry *entry = entries->pdata[i];
-        GDateTime *time = g_date_time_new_from_unix_local(entry->modified);
-        char *when = g_date_time_format(time, "%Y-%m-%d %H:%M");
-        printf(_("%-32s %3d pieces  %3d versions  %s"), entry->name, entry->bodies, entry->versions,
-               when);
-        if (entry->run_id)
-            printf(entry->run_state == NW_RUN_COMPLETE
-                       ? _("  searched: %" PRId64 " assemblies")
-                       : _("  search open: %" PRId64 " assemblies so far"),
-                   entry->run_found);
-        printf("\n");
-        g_free(when);
-        g_date_time_unref(time);
-    }
+    for (guint i = 0; i < entries->len; i++)
+        print_entry(entries->pdata[i]);
     if (!entries->len)
         printf(_("The store is empty: add a design with “notch library add FILE”.\n"));
     g_ptr_array_unref(entries);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "cli/measure.h"
+#include "cli/terminal.h"
 #include "cli/verb.h"
 #include "product/trial_words.h"
 #include "store/designs.h"
@@ -115,11 +116,6 @@ static GPtrArray *load(NwLibrary *library, const char *word, GError **error) {
     return nw_library_list_trials(library, design, error);
 }
 
-static void print_padded(const char *text, int columns) {
-    glong pad = columns - g_utf8_strlen(text, -1);
-    printf("  %s%*s", text, (int)MAX(pad, 0), "");
-}
-
 static NwExit list(NwLibrary *library, const Wanted *wanted, const char *word, GError **error) {
     (void)wanted;
     g_autoptr(GPtrArray) trials = load(library, word, error);
@@ -130,10 +126,10 @@ static NwExit list(NwLibrary *library, const Wanted *wanted, const char *word, G
         g_autofree char *when = nw_trial_words_time(trial->tried);
         g_autofree char *result = nw_trial_words_result(trial);
         printf("%5" PRId64 "  %s", trial->id, when);
-        print_padded(trial->design_name, 24);
-        print_padded(trial->who, 16);
-        print_padded(result, 16);
-        print_padded(trial->colours ? _("with colours") : _("without colours"), 15);
+        nw_print_column(trial->design_name, 24);
+        nw_print_column(trial->who, 16);
+        nw_print_column(result, 16);
+        nw_print_column(trial->colours ? _("with colours") : _("without colours"), 15);
         printf("  %s\n", trial->remark);
     }
     if (!trials->len)

@@ -179,13 +179,14 @@ void nw_advice_print_sums(NwAdvisor *advisor, gboolean complete, guint proposals
                progress.settled[1], progress.tried[1], progress.settled[2], progress.tried[2]);
         return;
     }
-    if (proposals)
-        printf(_("All of %zu single changes"), progress.tried[1]);
-    else
-        printf(_("Proved: nothing removes it among all %zu single changes"), progress.tried[1]);
-    if (progress.changes > 1)
-        printf(_(" and %zu pairs of them"), progress.tried[2]);
-    printf(proposals ? _(" are settled.\n") : _(".\n"));
+    const char *text =
+        progress.changes > 1
+            ? proposals ? _("All of %zu single changes and %zu pairs of them are settled.\n")
+                        : _("Proved: nothing removes it among all %zu single changes and %zu pairs "
+                            "of them.\n")
+        : proposals ? _("All of %zu single changes are settled.\n")
+                    : _("Proved: nothing removes it among all %zu single changes.\n");
+    printf(text, progress.tried[1], progress.tried[2]);
 }
 
 void nw_advice_print_part(const NwGround *ground, NwPart part, const NwExplain *explain, int level,

@@ -22,7 +22,7 @@ static const struct {
     {"measure", N_("tell how hard a design is, in measures that are defined"), nw_verb_measure},
     {"trial", N_("note who tried a made puzzle, and how long it took"), nw_verb_trial},
 #ifdef NW_MAKING
-    {"make", N_("make meshes, nets and cut lists of the pieces"), nw_verb_make},
+    {"make", N_("make meshes, nets, cut lists, and the sheet for the box"), nw_verb_make},
 #endif
     {"library", N_("list, add, export and remove designs in the store"), nw_verb_library},
 };

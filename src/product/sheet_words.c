@@ -52,10 +52,16 @@ char *nw_sheet_words_search(const NwSearch *search, const NwSearchOptions *optio
     g_autofree char *states =
         dup_grouped(options->max_states ? options->max_states : NW_STATES_DEFAULT);
     return g_strdup_printf(
-        _("The search: every assembly by exact cover of %d parts by %d places of the pieces, with "
-          "%d symmetries of the whole; then each taken apart by slides along %s, breadth first, "
-          "with room for %s positions a group. The way in was replayed slide by slide by a checker "
-          "that shares no code with the search. Notchwright %s, %s."),
+        ngettext(
+            "The search: every assembly by exact cover of %d parts by %d places of the pieces, "
+            "with %d symmetry of the whole; then each taken apart by slides along %s, breadth "
+            "first, with room for %s positions a group. The way in was replayed slide by slide by "
+            "a checker that shares no code with the search. Notchwright %s, %s.",
+            "The search: every assembly by exact cover of %d parts by %d places of the pieces, "
+            "with %d symmetries of the whole; then each taken apart by slides along %s, breadth "
+            "first, with room for %s positions a group. The way in was replayed slide by slide by "
+            "a checker that shares no code with the search. Notchwright %s, %s.",
+            (gulong)fit->group->order),
         fit->places->part_count, fit->places->place_count, fit->group->order,
         options->diagonals ? _("the cube's edges and the diagonals of its faces")
                            : _("the cube's edges"),

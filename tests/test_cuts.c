@@ -424,7 +424,7 @@ START_TEST(a_grain_forbids_turns) {
     options.grain = true;
     GError *error = NULL;
     ck_assert_ptr_null(nw_nest_new(panels, &options, &error));
-    ck_assert_ptr_nonnull(strstr(error->message, "--stock-mm"));
+    ck_assert_ptr_nonnull(strstr(error->message, "--stock-width-mm"));
     g_error_free(error);
     nw_panels_free(panels);
     nw_design_free(design);

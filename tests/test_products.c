@@ -236,7 +236,11 @@ START_TEST(what_cannot_be_made_leaves_nothing) {
     static const struct {
         const char *product, *option;
         double number;
-    } rows[] = {{"nets", "cell-mm", 500}, {"mesh", "clearance-mm", 20}, {"cuts", "sheet-mm", 10}};
+    } rows[] = {{"nets", "cell-mm", 500},
+                {"mesh", "clearance-mm", 20},
+                {"cuts", "sheet-mm", 10},
+                {"cuts", "stock-width-mm", 300},
+                {"cuts", "stock-height-mm", 300}};
     NwDesign *design = nw_make_design(design_folder, "tide-chest.json");
     char *folder = nw_make_scratch();
     const NwProduct *product = nw_product_find(rows[_i].product);
@@ -245,6 +249,69 @@ START_TEST(what_cannot_be_made_leaves_nothing) {
     g_error_free(make_refused(commission, NULL, folder));
     nw_commission_free(commission);
     nw_make_clean(folder);
+    nw_design_free(design);
+}
+END_TEST
+
+/* Makes nothing but the panels, on sheets of that size; the caller frees, NULL if refused. */
+static NwMade *make_nested(const char *folder, const NwDesign *design, double width, double height,
+                           gboolean grain, GError **error) {
+    NwCommission *commission = commission_into(folder, nw_product_find("cuts"), design, "");
+    ck_assert(nw_commission_set_choice(commission, "only", "panels", NULL));
+    ck_assert(nw_commission_set_number(commission, "stock-width-mm", width, NULL));
+    ck_assert(nw_commission_set_number(commission, "stock-height-mm", height, NULL));
+    nw_commission_set_switch(commission, "grain", grain);
+    NwMade *made = nw_commission_make(commission, NULL, error);
+    nw_commission_free(commission);
+    return made;
+}
+
+/* Six panels of 20 by 20 mm, 6 mm apart: all on one sheet of 72 by 46 mm, two on a sheet of 46 by
+ * 20 mm, none on one that is lower. */
+START_TEST(panels_are_laid_out_on_stock) {
+    static const struct {
+        double width, height;
+        gboolean grain;
+        const char *remark; /* NULL: refused */
+    } rows[] = {{72, 46, FALSE, "The panels need 1 sheet of 72 × 46 mm."},
+                {72, 46, TRUE, "The panels need 1 sheet of 72 × 46 mm."},
+                {46, 20, FALSE, "The panels need 3 sheets of 46 × 20 mm."},
+                {46, 19.9, FALSE, NULL}};
+    NwDesign *design = nw_make_named("cube", 1);
+    for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
+        char *folder = nw_make_scratch();
+        g_autoptr(GError) error = NULL;
+        NwMade *made =
+            make_nested(folder, design, rows[i].width, rows[i].height, rows[i].grain, &error);
+        if (rows[i].remark) {
+            ck_assert_msg(made != NULL, "%s", error ? error->message : "");
+            ck_assert_uint_eq(made->remarks->len, 1);
+            ck_assert_str_eq(made->remarks->pdata[0], rows[i].remark);
+            check_made(made, folder, nw_product_find("cuts"));
+        } else {
+            ck_assert_ptr_null(made);
+            check_sentence(error);
+            ck_assert_ptr_nonnull(strstr(error->message, "--stock-width-mm"));
+            ck_assert_uint_eq(count_files(folder), 0);
+        }
+        nw_made_free(made);
+        nw_make_clean(folder);
+    }
+    nw_design_free(design);
+    /* A bar of three cells, 60 by 20 mm: it does not lie across a sheet of 20 mm with a grain. */
+    design = nw_design_new("bar");
+    NwSolid *bar = nw_solid_new();
+    for (int x = 0; x < 3; x++)
+        nw_solid_add(bar, nw_vec(x, 0, 0), NW_WHOLE);
+    nw_design_take_piece(design, "Bar", bar);
+    for (int grain = 0; grain < 2; grain++) {
+        char *folder = nw_make_scratch();
+        g_autoptr(GError) error = NULL;
+        NwMade *made = make_nested(folder, design, 50, 200, grain, &error);
+        ck_assert_msg((made != NULL) == !grain, "grain %d", grain);
+        nw_made_free(made);
+        nw_make_clean(folder);
+    }
     nw_design_free(design);
 }
 END_TEST
@@ -388,7 +455,8 @@ int main(int argc, char **argv) {
     tcase_add_test(group, options_keep_their_bounds);
     tcase_add_test(group, empty_designs_are_refused);
     tcase_add_test(group, wrong_targets_are_refused);
-    tcase_add_loop_test(group, what_cannot_be_made_leaves_nothing, 0, 3);
+    tcase_add_loop_test(group, what_cannot_be_made_leaves_nothing, 0, 5);
+    tcase_add_test(group, panels_are_laid_out_on_stock);
     tcase_add_test(group, what_cannot_be_written_is_told);
     tcase_add_test(group, what_is_stopped_before_it_begins_is_not_made);
     tcase_add_loop_test(group, what_is_stopped_while_it_is_made_leaves_nothing, 0, 3);

@@ -109,7 +109,8 @@ static NwNest *refuse(const NwPanels *panels, const Pose *poses, const NwPanelOp
             continue;
         g_set_error(error, G_IO_ERROR, G_IO_ERROR_INVALID_ARGUMENT,
                     _("panel %d (%s) needs %.1f × %.1f mm with its kerf, more than a sheet of %g × "
-                      "%g mm: take larger sheets (--stock-mm) or smaller cells (--cell-mm)"),
+                      "%g mm: take larger sheets (--stock-width-mm, --stock-height-mm) or smaller "
+                      "cells (--cell-mm)"),
                     (int)p + 1, panels->panels[p].whose, x, y, width, height);
         return NULL;
     }

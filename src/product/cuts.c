@@ -1,3 +1,4 @@
+#include <gio/gio.h>
 #include <glib/gi18n.h>
 #include <stdlib.h>
 #include <string.h>
@@ -6,6 +7,7 @@
 #include "make/caution.h"
 #include "make/dxf.h"
 #include "make/material.h"
+#include "make/nest.h"
 #include "make/panels.h"
 #include "make/plot_write.h"
 #include "make/table.h"
@@ -35,6 +37,14 @@ static const NwOption options[] = {
      .standard = 3, .digits = 1},
     {"kerf-mm", NW_OPTION_NUMBER, N_("Kerf"), N_("What the saw or laser takes away (0)"), N_("MM"),
      .most = 10, .digits = 2},
+    {"stock-width-mm", NW_OPTION_NUMBER, N_("Width of a stock sheet"),
+     N_("Lay the panels out on stock sheets of this width (0: not)"), N_("MM"), .most = 100000,
+     .digits = 1},
+    {"stock-height-mm", NW_OPTION_NUMBER, N_("Height of a stock sheet"),
+     N_("Height of a stock sheet to lay panels out on (0: not)"), N_("MM"), .most = 100000,
+     .digits = 1},
+    {"grain", NW_OPTION_SWITCH, N_("Stock sheets have a grain"),
+     N_("Turn no panel on a stock sheet: it has a grain along its width"), NULL},
     {"clearance-mm", NW_OPTION_NUMBER, N_("Play on every side"),
      N_("Play on every side of a hollow piece (0)"), N_("MM"), .most = 20, .digits = 2},
     {"material", NW_OPTION_CHOICE, N_("Material"),
@@ -51,6 +61,7 @@ static const NwOption options[] = {
 typedef struct Work {
     const NwCommission *commission;
     NwOutput *output;
+    NwMade *made;
     NwPanelOptions panels;
     NwTableOptions table;
     NwProgress *progress;
@@ -65,18 +76,34 @@ static void take_text(const Work *work, const char *name, char *text) {
     take(work, name, g_bytes_new_take(text, strlen(text)));
 }
 
+/* Each panel once, or all of them on sheets of stock. */
+static NwPlot *plot_panels(const Work *work, const NwPanels *panels, GError **error) {
+    const NwDesign *design = work->commission->design;
+    if (work->panels.stock_width_mm <= 0)
+        return nw_panels_plot(panels, design, &work->panels);
+    NwNest *nest = nw_nest_new(panels, &work->panels, error);
+    if (!nest)
+        return NULL;
+    g_autofree char *sheets = nw_dup_nest_text(nest);
+    /* Translators: “2 sheets of 600 × 300 mm” */
+    nw_made_take_remark(work->made, g_strdup_printf(_("The panels need %s."), sheets));
+    NwPlot *plot = nw_nest_plot(nest, panels, design, &work->panels);
+    nw_nest_free(nest);
+    return plot;
+}
+
 static gboolean add_panels(const Work *work, GError **error) {
     const NwDesign *design = work->commission->design;
     NwPanels *panels = nw_panels_new(design, &work->panels, error);
-    if (!panels)
-        return FALSE;
-    NwPlot *plot = nw_panels_plot(panels, design, &work->panels);
-    take(work, "panels.svg", nw_plot_to_svg(plot, design->name));
-    take(work, "panels.dxf", nw_plot_to_dxf(plot));
-    take_text(work, "panels.csv", nw_panels_csv(panels));
-    nw_plot_free(plot);
+    NwPlot *plot = panels ? plot_panels(work, panels, error) : NULL;
+    if (plot) {
+        take(work, "panels.svg", nw_plot_to_svg(plot, design->name));
+        take(work, "panels.dxf", nw_plot_to_dxf(plot));
+        take_text(work, "panels.csv", nw_panels_csv(panels));
+        nw_plot_free(plot);
+    }
     nw_panels_free(panels);
-    return TRUE;
+    return plot != NULL;
 }
 
 static gboolean add_blocks(const Work *work, GError **error) {
@@ -123,11 +150,25 @@ static void choose_material(Work *work) {
     work->table.tools = work->panels.tools = material->tools;
 }
 
+static gboolean choose_stock(Work *work, GError **error) {
+    const NwCommission *c = work->commission;
+    work->panels.stock_width_mm = nw_commission_number(c, "stock-width-mm");
+    work->panels.stock_height_mm = nw_commission_number(c, "stock-height-mm");
+    work->panels.grain = nw_commission_switch(c, "grain");
+    if ((work->panels.stock_width_mm > 0) == (work->panels.stock_height_mm > 0))
+        return TRUE;
+    g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_INVALID_ARGUMENT,
+                        _("a stock sheet has a width and a height: give both --stock-width-mm and "
+                          "--stock-height-mm, or leave both at 0"));
+    return FALSE;
+}
+
 static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *made,
                      NwProgress *progress, GError **error) {
     double cell_mm = nw_commission_number(commission, "cell-mm");
     Work work = {.commission = commission,
                  .output = output,
+                 .made = made,
                  .panels = {.cell_mm = cell_mm,
                             .sheet_mm = nw_commission_number(commission, "sheet-mm"),
                             .kerf_mm = nw_commission_number(commission, "kerf-mm"),
@@ -137,6 +178,8 @@ static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *m
                            .paper = nw_paper_size_find(nw_commission_choice(commission, "paper"))},
                  .progress = progress};
     choose_material(&work);
+    if (!choose_stock(&work, error))
+        return FALSE;
     const char *only = nw_commission_choice(commission, "only");
     for (size_t i = 0; i < G_N_ELEMENTS(parts); i++) {
         if (strcmp(only, "all") != 0 && strcmp(only, parts[i].name) != 0)

@@ -703,6 +703,42 @@ static NwSmallPart try_points(const double (*points)[3], size_t count, double sc
     return part;
 }
 
+static double value_of(const NwGaugeReason *reason, const double q[4]) {
+    double value = 0;
+    for (int i = 0; i < 4; i++)
+        for (int k = 0; k < 4; k++)
+            value += q[i] * reason->form[i][k] * q[k];
+    return value;
+}
+
+static void random_turn(NwRandom *random, double q[4]) {
+    double size = 0;
+    for (int k = 0; k < 4; k++) {
+        q[k] = nw_random_below(random, 2001) / 1000.0 - 1.0005;
+        size += q[k] * q[k];
+    }
+    for (int k = 0; k < 4; k++)
+        q[k] /= sqrt(size);
+}
+
+/* By how much points stick out of the gauge; and the reason must say the same of them as they are
+ * turned, and never more than that of any other turn (weak duality). */
+static double sticks_out(const double (*points)[3], size_t count, const double turn[4]) {
+    double(*turned)[3] = g_malloc_n(count, sizeof *turned);
+    NwGaugeReason reason, other;
+    double out = nw_gauge_try(points, count, turn, turned, &reason);
+    ck_assert_double_eq_tol(value_of(&reason, turn), out, 1e-6);
+    NwRandom random = {5};
+    for (int i = 0; i < 20; i++) {
+        double q[4];
+        random_turn(&random, q);
+        ck_assert_double_le(value_of(&reason, q),
+                            nw_gauge_try(points, count, q, turned, &other) + 1e-9);
+    }
+    g_free(turned);
+    return out;
+}
+
 /* A ball of many vertices fits by its radius: the largest that touches wall, slanted floor and rim.
  * It must keep its radius from the rim's plane and from the wall, and along the floor's normal: the
  * bore lets in 15.875, and a ball on the axis has its middle at depth r, with the floor, which is
@@ -724,15 +760,14 @@ START_TEST(the_cylinder_is_as_in_the_figure) {
     for (int i = 0; i < TURNS * RINGS; i++)
         for (int k = 0; k < 3; k++)
             scaled[i][k] = 15 * ball[i][k];
-    ck_assert_double_eq_tol(
-        nw_small_part_sticks_out((const double(*)[3])scaled, TURNS * RINGS, upright), 15 - 15.875,
-        1e-3);
+    ck_assert_double_eq_tol(sticks_out((const double(*)[3])scaled, TURNS * RINGS, upright),
+                            15 - 15.875, 1e-3);
     g_free(ball);
 
     /* A stick without thickness, along the axis, at the deep side of the wall: 57.15 deep. */
     for (int k = 0; k < 2; k++) {
         const double stick[2][3] = {{0, 0, 0}, {0, 0, k ? 57.35 : 56.95}};
-        double out = nw_small_part_sticks_out(stick, 2, upright);
+        double out = sticks_out(stick, 2, upright);
         ck_assert_msg((out > 0) == (k == 1), "%g", out);
     }
 }
@@ -783,17 +818,12 @@ START_TEST(a_cube_is_settled) {
     double least = INFINITY;
     NwRandom random = {11};
     for (int i = 0; i < 20000; i++) {
-        double q[4], size = 0, scaled[8][3];
-        for (int k = 0; k < 4; k++) {
-            q[k] = nw_random_below(&random, 2001) / 1000.0 - 1;
-            size += q[k] * q[k];
-        }
-        for (int k = 0; k < 4; k++)
-            q[k] /= sqrt(size);
+        double q[4], turned[8][3], scaled[8][3];
+        random_turn(&random, q);
         for (int v = 0; v < 8; v++)
             for (int k = 0; k < 3; k++)
                 scaled[v][k] = corners[v][k] * high;
-        least = fmin(least, nw_small_part_sticks_out((const double(*)[3])scaled, 8, q));
+        least = fmin(least, nw_gauge_try((const double(*)[3])scaled, 8, q, turned, NULL));
     }
     ck_assert_msg(least > 0, "a cube of %g fits after all: %g", high, least);
 }
@@ -819,6 +849,91 @@ START_TEST(pieces_of_one_cell_are_told_by_a_hair) {
         nw_skin_free(skin);
     }
     nw_solid_free(cube);
+}
+END_TEST
+
+/* A plain second way to what sticks out, which knows no basis: thirds close in on the bore's
+ * middle, first along y, then along x, for what is asked for is convex. */
+static double plain_ask(const double (*p)[3], size_t count, double x, double y) {
+    double wall = 0, top = -INFINITY, bottom = INFINITY;
+    for (size_t i = 0; i < count; i++) {
+        wall = fmax(wall, hypot(p[i][0] - x, p[i][1] - y));
+        top = fmax(top, p[i][2]);
+        bottom = fmin(bottom, p[i][0] + p[i][2]);
+    }
+    double allowed = bottom - top + 15.875 + 25.4;
+    return fmax(wall - 15.875, (x - allowed) / (1 + M_SQRT2));
+}
+
+static double plain_along(const double (*p)[3], size_t count, double x) {
+    double low = -100, high = 100;
+    while (high - low > 1e-7) {
+        double a = low + (high - low) / 3, b = high - (high - low) / 3;
+        if (plain_ask(p, count, x, a) < plain_ask(p, count, x, b))
+            high = b;
+        else
+            low = a;
+    }
+    return plain_ask(p, count, x, low);
+}
+
+static double plain_sticks_out(const double (*p)[3], size_t count) {
+    double low = -200, high = 100;
+    while (high - low > 1e-7) {
+        double a = low + (high - low) / 3, b = high - (high - low) / 3;
+        if (plain_along(p, count, a) < plain_along(p, count, b))
+            high = b;
+        else
+            low = a;
+    }
+    return plain_along(p, count, low);
+}
+
+/* Clouds of one to nine points, flat and long ones too. */
+START_TEST(the_gauge_agrees_with_a_plain_one) {
+    static const double upright[4] = {1, 0, 0, 0};
+    NwRandom random = {3};
+    int pushed = 0;
+    for (int i = 0; i < 120; i++) {
+        double points[9][3];
+        size_t count = 1 + (size_t)i % 9;
+        for (size_t p = 0; p < count; p++)
+            for (int k = 0; k < 3; k++)
+                points[p][k] = (nw_random_below(&random, 2001) / 1000.0 - 1) * (k == i % 4   ? 40
+                                                                                : k == i % 3 ? 3
+                                                                                             : 18);
+        double plain = plain_sticks_out((const double(*)[3])points, count);
+        ck_assert_double_eq_tol(sticks_out((const double(*)[3])points, count, upright), plain,
+                                1e-5);
+        pushed += plain > 0;
+    }
+    ck_assert(pushed > 20 && pushed < 100);
+}
+END_TEST
+
+/* A ball that is a hair too large is so in every orientation: the effort has an end, on the safe
+ * side. One that is larger by a third of a millimetre is settled. */
+START_TEST(what_cannot_be_settled_may_fit) {
+    enum { TURNS = 40, RINGS = 21 };
+    static const struct {
+        double radius;
+        bool settled, fits;
+    } rows[] = {{15.9, true, true}, {15.935, false, true}, {16.2, true, false}};
+    double ball[TURNS * RINGS][3];
+    for (int r = 0; r < RINGS; r++)
+        for (int t = 0; t < TURNS; t++) {
+            double up = M_PI * r / (RINGS - 1), round = 2 * M_PI * t / TURNS;
+            double *p = ball[r * TURNS + t];
+            p[0] = sin(up) * cos(round);
+            p[1] = sin(up) * sin(round);
+            p[2] = cos(up);
+        }
+    for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
+        NwSmallPart part = try_points((const double(*)[3])ball, TURNS * RINGS, rows[i].radius);
+        ck_assert_msg(part.settled == rows[i].settled && part.fits == rows[i].fits, "%g mm: %d %d",
+                      rows[i].radius, part.settled, part.fits);
+        ck_assert_int_lt(part.work, NW_SMALL_PARTS_WORK_MAX * 1.01);
+    }
 }
 END_TEST
 
@@ -888,6 +1003,8 @@ int main(int argc, char **argv) {
     TCase *cautions = tcase_create("cautions");
     tcase_set_timeout(cautions, 120);
     tcase_add_test(cautions, the_cylinder_is_as_in_the_figure);
+    tcase_add_test(cautions, the_gauge_agrees_with_a_plain_one);
+    tcase_add_test(cautions, what_cannot_be_settled_may_fit);
     tcase_add_test(cautions, small_parts_are_told_by_a_hair);
     tcase_add_test(cautions, a_cube_is_settled);
     tcase_add_test(cautions, pieces_of_one_cell_are_told_by_a_hair);

@@ -114,11 +114,14 @@ static bool tie_hole(Cutter *cutter) {
     return true;
 }
 
-/* How round the ear at rim[i] is; 0 if it is none. */
-static double roundness(const Cutter *cutter, size_t i) {
+/* How round the ear at rim[i] is; 0 if it is none, or no rounder than `least`: that is seen at
+ * once, while it takes a look at the whole rim whether it is an ear. */
+static double roundness(const Cutter *cutter, size_t i, double least) {
     size_t n = cutter->count;
     Corner a = cutter->rim[(i + n - 1) % n], b = cutter->rim[i], c = cutter->rim[(i + 1) % n];
-    if (side(cutter, a, b, c) <= 0)
+    double longest = fmax(distance2(a, b), fmax(distance2(b, c), distance2(c, a)));
+    double round = area2(a, b, c) / longest;
+    if (side(cutter, a, b, c) <= 0 || round <= least)
         return 0;
     if (n > 3 && crosses_ring(cutter, a, c, cutter->rim, n))
         return 0;
@@ -129,15 +132,15 @@ static double roundness(const Cutter *cutter, size_t i) {
             continue;
         return 0;
     }
-    return area2(a, b, c) / fmax(distance2(a, b), fmax(distance2(b, c), distance2(c, a)));
+    return round;
 }
 
 static bool clip_ear(Cutter *cutter, size_t triangle[3]) {
     double best = 0;
     size_t at = 0, n = cutter->count;
     for (size_t i = 0; i < n; i++) {
-        double round = roundness(cutter, i);
-        if (round > best * (1 + 1e-9)) {
+        double round = roundness(cutter, i, best * (1 + 1e-9));
+        if (round > 0) {
             best = round;
             at = i;
         }

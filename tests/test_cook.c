@@ -622,6 +622,56 @@ START_TEST(stopping_often_and_knowing_beforehand_change_nothing) {
 }
 END_TEST
 
+/* Whether the assembly can be read back as it is written. */
+static bool is_read_back(const NwFit *fit, const NwFound *found) {
+    NwWriter writer = {0};
+    NwFound read;
+    nw_found_write(&writer, found, fit->count);
+    NwReader reader = {.at = writer.bytes, .end = writer.bytes + writer.size};
+    nw_found_read_of(&reader, fit, &read);
+    bool good = !reader.bad;
+    if (good) {
+        free(read.placements);
+        free(read.slides);
+    }
+    free(writer.bytes);
+    return good;
+}
+
+/* A way out is replayed: with its last slide lost, or one that goes elsewhere, it is refused. */
+START_TEST(false_ways_out_are_refused) {
+    NwDesign *design = bundled("ember-lantern-chipped");
+    NwFit *fit;
+    NwTakeApart *slides = nw_take_apart_new(false);
+    const int kinds[NW_PIECES_MAX] = {0, 1, 2, 3, 4, 5};
+    long effort = LONG_MAX;
+    int ways = 0;
+    ck_assert_int_eq(nw_fit_new(design, (NwFitOptions){0}, &fit), NW_OK);
+    NwCensus *census = nw_census_new(fit, slides, kinds, NW_STATES_DEFAULT);
+    while (nw_census_step(census, &effort) == NW_OK)
+        continue;
+    const NwFounds *founds = nw_census_get(census);
+    for (size_t i = 0; i < founds->count; i++) {
+        NwFound found = founds->list[i];
+        ck_assert(is_read_back(fit, &found));
+        if (!found.slides)
+            continue;
+        ways++;
+        found.total--;
+        ck_assert(!is_read_back(fit, &found));
+        found.total++;
+        found.slides[0].direction ^= 1;
+        ck_assert(!is_read_back(fit, &found));
+        found.slides[0].direction ^= 1;
+    }
+    ck_assert_int_ge(ways, 2);
+    nw_census_free(census);
+    nw_take_apart_free(slides);
+    nw_fit_free(fit);
+    nw_design_free(design);
+}
+END_TEST
+
 START_TEST(questions_without_an_answer_are_refused) {
     NwAdvisor *advisor;
     const NwProposal *proposal;
@@ -926,6 +976,7 @@ int main(int argc, char **argv) {
     tcase_set_timeout(known, 900);
     tcase_add_test(known, stopping_often_and_knowing_beforehand_change_nothing);
     tcase_add_test(known, questions_without_an_answer_are_refused);
+    tcase_add_test(known, false_ways_out_are_refused);
     tcase_add_loop_test(known, published_counts_less_one_are_the_cooks, 0,
                         (int)(sizeof published / sizeof published[0]));
     tcase_add_test(known, the_chipped_lantern_is_cured);

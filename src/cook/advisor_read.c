@@ -73,12 +73,16 @@ static void read_fates(NwReader *reader, NwFate *fates, size_t count) {
     }
 }
 
-static void read_outcome(NwReader *reader, const NwGround *ground, NwOutcome *outcome) {
+/* Its slides must take the intended assembly of the altered design apart. */
+static void read_outcome(NwReader *reader, const NwGround *ground, const NwDesign *altered,
+                         NwOutcome *outcome) {
     outcome->fates = nw_alloc(ground->known_count, sizeof *outcome->fates);
     read_fates(reader, outcome->fates, ground->known_count);
     outcome->opens = NW_OK;
     outcome->level = (int)nw_read_number(reader, INT_MAX);
     outcome->slides = nw_slides_read(reader, ground->bodies, &outcome->total);
+    reader->bad = reader->bad || !nw_slides_open(altered, altered->intended, ground->bodies,
+                                                 outcome->slides, outcome->total);
     size_t *const counts[] = {&outcome->assemblies, &outcome->cooks,          &outcome->unreachable,
                               &outcome->undecided,  &outcome->new_assemblies, &outcome->new_cooks,
                               &outcome->searched};
@@ -116,7 +120,7 @@ static NwProposal *read_proposal(NwAdvisor *advisor, NwReader *reader, const Lis
         (NwProposal){.count = candidate->count, .rank = candidate->rank, .design = altered.design};
     memcpy(proposal->changes, candidate->changes, sizeof proposal->changes);
     read_rank(reader, &proposal->rank);
-    read_outcome(reader, advisor->ground, &proposal->outcome);
+    read_outcome(reader, advisor->ground, proposal->design, &proposal->outcome);
     read_founds(reader, advisor->ground, &proposal->founds);
     proposal->proved = !proposal->outcome.undecided;
     if (!reader->bad)
@@ -176,7 +180,10 @@ static void read_aim(NwAdvisor *advisor, NwReader *reader) {
     aim->level = (int)nw_read_number(reader, INT_MAX);
     advisor->slides = nw_slides_read(reader, advisor->ground->bodies, &aim->total);
     aim->slides = advisor->slides;
-    reader->bad = reader->bad || aim->level > aim->total;
+    const NwDesign *design = advisor->ground->design;
+    reader->bad = reader->bad || aim->level > aim->total ||
+                  !nw_slides_open(design, design->intended, advisor->ground->bodies,
+                                  advisor->slides, aim->total);
 }
 
 static void read_singles(NwAdvisor *advisor, NwReader *reader) {

@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "slide/direction.h"
+#include "slide/replay.h"
 
 enum { SHIFT_MAX = 4 * NW_COORD_MAX, SLIDES_MAX = 1000000 };
 
@@ -59,6 +60,25 @@ NwSlide *nw_slides_read(NwReader *reader, int bodies, int *count) {
     }
     *count = (int)length;
     return slides;
+}
+
+bool nw_slides_open(const NwDesign *design, const NwPlacement *placements, int bodies,
+                    const NwSlide *slides, int count) {
+    NwSolid *solids[NW_REPLAY_SOLIDS_MAX];
+    if (bodies > NW_REPLAY_SOLIDS_MAX)
+        return false;
+    NwReplaySlide *moves = nw_alloc((size_t)count, sizeof *moves);
+    for (int b = 0; b < bodies; b++)
+        nw_solid_moved(design->pieces[placements[b].piece].solid, placements[b].motion, &solids[b]);
+    for (int i = 0; i < count; i++) {
+        int cells = slides[i].cells == NW_SLIDE_OUT ? NW_REPLAY_OUT : slides[i].cells;
+        moves[i] = (NwReplaySlide){slides[i].bodies, nw_direction_step(slides[i].direction), cells};
+    }
+    bool open = !nw_replay((const NwSolid *const *)solids, (size_t)bodies, moves, (size_t)count);
+    for (int b = 0; b < bodies; b++)
+        nw_solid_free(solids[b]);
+    free(moves);
+    return open;
 }
 
 void nw_opens_write(NwWriter *writer, NwStatus opens) {
@@ -127,7 +147,10 @@ void nw_found_read_of(NwReader *reader, const NwFit *fit, NwFound *found) {
     nw_found_read(reader, fit->count, (int)fit->design->piece_count, found);
     if (reader->bad)
         return;
-    reader->bad = nw_fit_canonical(fit, found->placements, (size_t)fit->count, &assembly) != NW_OK;
+    reader->bad =
+        nw_fit_canonical(fit, found->placements, (size_t)fit->count, &assembly) != NW_OK ||
+        (found->slides &&
+         !nw_slides_open(fit->design, found->placements, fit->count, found->slides, found->total));
     if (reader->bad)
         clear(found);
     else

@@ -2,7 +2,7 @@
  *
  * Written are the placements and what was found out; the key follows from them. What is read back
  * is checked: the slides name its bodies, and where a fit is at hand the placements are an assembly
- * of it. That the slides take it apart is not replayed. Thread: none of its own. */
+ * of it, which the slides take apart in a replay (slide/replay.h). Thread: none of its own. */
 #ifndef NW_COOK_FOUND_H
 #define NW_COOK_FOUND_H
 
@@ -39,6 +39,10 @@ void nw_slides_write(NwWriter *writer, const NwSlide *slides, int count);
 /* The slides of that many bodies; the caller frees them. */
 NwSlide *nw_slides_read(NwReader *reader, int bodies, int *count);
 
+/* Whether the slides take these placements of the design's pieces apart: replayed, not searched. */
+bool nw_slides_open(const NwDesign *design, const NwPlacement *placements, int bodies,
+                    const NwSlide *slides, int count);
+
 /* OK, NONE or LIMIT. */
 void nw_opens_write(NwWriter *writer, NwStatus opens);
 NwStatus nw_opens_read(NwReader *reader);
@@ -48,7 +52,7 @@ void nw_found_write(NwWriter *writer, const NwFound *found, int bodies);
 /* As it was written, but for its key. Leaves nothing to free if the reader is bad afterwards. */
 void nw_found_read(NwReader *reader, int bodies, int pieces, NwFound *found);
 
-/* The same, and it must be an assembly of that fit, which gives the key. */
+/* The same, and it must be an assembly of that fit, which gives the key; a way out must hold. */
 void nw_found_read_of(NwReader *reader, const NwFit *fit, NwFound *found);
 
 #endif

@@ -3,8 +3,8 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "cook/found.h"
 #include "design/recount.h"
-#include "slide/replay.h"
 
 struct NwExaminer {
     const NwDesign *design;
@@ -41,24 +41,8 @@ void nw_examiner_start(NwExaminer *examiner, NwFinding *finding) {
 
 /* Replays the slides with the exact, table-free checker. */
 static bool replay_confirms(const NwExaminer *examiner, const NwFinding *finding) {
-    NwSolid *solids[NW_BODIES_MAX];
-    size_t count = (size_t)finding->placement_count, moves = (size_t)finding->slide_count;
-    NwReplaySlide *slides = nw_alloc(moves, sizeof *slides);
-    for (size_t b = 0; b < count; b++) {
-        const NwPlacement *placement = &finding->placements[b];
-        nw_solid_moved(examiner->design->pieces[placement->piece].solid, placement->motion,
-                       &solids[b]);
-    }
-    for (size_t i = 0; i < moves; i++) {
-        const NwSlide *slide = &finding->slides[i];
-        int cells = slide->cells == NW_SLIDE_OUT ? NW_REPLAY_OUT : slide->cells;
-        slides[i] = (NwReplaySlide){slide->bodies, nw_direction_step(slide->direction), cells};
-    }
-    bool confirmed = nw_replay((const NwSolid *const *)solids, count, slides, moves) == NULL;
-    for (size_t b = 0; b < count; b++)
-        nw_solid_free(solids[b]);
-    free(slides);
-    return confirmed;
+    return nw_slides_open(examiner->design, finding->placements, finding->placement_count,
+                          finding->slides, finding->slide_count);
 }
 
 NwStatus nw_examiner_step(NwExaminer *examiner, long expansions) {

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "design/recount.h"
+#include "job/founds.h"
 #include "store/design_json.h"
 #include "store_fixture.h"
 
@@ -331,6 +332,49 @@ START_TEST(limits_stop_and_the_store_goes_on) {
 }
 END_TEST
 
+/* Whether an advisor can learn the design from what the store has, and so need not search it. */
+static gboolean is_learnt(void) {
+    GError *error = NULL;
+    NwLibrary *library = nw_library_open(store_file("s.notch"), NW_LIBRARY_READ_ONLY, &error);
+    ck_assert_ptr_nonnull(library);
+    g_autoptr(NwDesignEntry) entry =
+        nw_library_find_design(library, "Ember Lantern, chipped", &error);
+    ck_assert_ptr_nonnull(entry);
+    NwDesign *design = nw_library_load_design(library, entry->current_version, &error);
+    NwAdvisor *advisor;
+    gboolean learnt;
+    ck_assert_int_eq(nw_advisor_new(design, (NwAdvisorOptions){0}, &advisor), NW_OK);
+    const NwGroundOptions options = {0};
+    ck_assert(nw_founds_learn(library, entry->current_version, design, &options, advisor, &learnt,
+                              &error));
+    ck_assert_int_eq(nw_advisor_ground(advisor)->complete, learnt);
+    nw_advisor_free(advisor);
+    nw_design_free(design);
+    nw_library_close(library);
+    return learnt;
+}
+
+/* A search by “notch fit” that came to its end spares that of “notch block”, which says the same.
+ * One that was stopped, or that only looked for what fits, does not. */
+START_TEST(block_learns_from_a_finished_fit) {
+    g_auto(Told) whole = notch("block --json %s", chipped);
+    g_auto(Events) all = read_events(whole.out);
+    g_auto(Told) fit_only = notch("fit --fit-only %s --store s.notch", chipped);
+    assert_exit(&fit_only, COMPLETE);
+    ck_assert(!is_learnt());
+    g_auto(Told) part = notch("fit %s --limit 1 --store s.notch", name);
+    assert_exit(&part, LIMIT);
+    ck_assert(!is_learnt());
+    g_auto(Told) fit = notch("fit %s --store s.notch", name);
+    assert_exit(&fit, COMPLETE);
+    ck_assert(is_learnt());
+    g_auto(Told) told = notch("block --json %s --store s.notch", name);
+    assert_exit(&told, COMPLETE);
+    g_auto(Events) events = read_events(told.out);
+    assert_same_lines(&events, &all);
+}
+END_TEST
+
 /* Runs of a tenth of a second and more, ended by the clock or by Ctrl-C in turn. */
 START_TEST(stops_at_any_time_come_to_the_same) {
     g_auto(Told) whole = notch("block --json %s --changes 2", chipped);
@@ -407,6 +451,7 @@ int main(int argc, char **argv) {
     tcase_add_test(group, a_cook_is_named_by_number_or_key);
     tcase_add_test(group, bad_words_are_refused);
     tcase_add_test(group, limits_stop_and_the_store_goes_on);
+    tcase_add_test(group, block_learns_from_a_finished_fit);
     tcase_add_test(group, stops_at_any_time_come_to_the_same);
     tcase_add_test(group, explain_tells_what_a_part_does);
     tcase_add_test(group, explain_refuses_what_is_no_part);

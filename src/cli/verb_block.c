@@ -8,6 +8,7 @@
 #include "cli/terminal.h"
 #include "cli/verb.h"
 #include "job/advice_record.h"
+#include "job/founds.h"
 #include "store/design_json.h"
 
 enum { EFFORT = 20000, SHOW_MILLISECONDS = 100, EVENT_MILLISECONDS = 500 };
@@ -128,6 +129,15 @@ static gboolean save_now_and_then(Session *session, GError **error) {
     return g_get_monotonic_time() < session->next_save || save(session, FALSE, error);
 }
 
+/* A search of “notch fit” that is complete spares one. */
+static gboolean learn(Session *session, GError **error) {
+    const NwSource *source = session->source;
+    gboolean learnt;
+    return !source->library || session->wanted->anew ||
+           nw_founds_learn(source->library, source->version, source->design,
+                           &session->options.ground, session->advisor, &learnt, error);
+}
+
 /* ---- the run ----------------------------------------------------------------------------- */
 
 static gboolean time_is_up(const Session *session) {
@@ -158,6 +168,8 @@ static NwExit search_design(Session *session) {
     gboolean taken, good = TRUE;
     session->question = nw_stored_advice_design(&session->options.ground);
     if (!take_up(session, &taken, &error))
+        return nw_give_up(error, NW_EXIT_FAILED);
+    if (!nw_advisor_ground(session->advisor)->complete && !learn(session, &error))
         return nw_give_up(error, NW_EXIT_FAILED);
     gboolean known = nw_advisor_ground(session->advisor)->complete;
     NwStatus status;

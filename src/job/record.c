@@ -39,13 +39,28 @@ static gboolean find_or_begin(NwRecord *record, GError **error) {
     return record->run != NULL;
 }
 
-NwRecord *nw_record_open(NwLibrary *library, gint64 version, const NwSearchOptions *options,
-                         GError **error) {
+static NwRecord *record_new(NwLibrary *library, gint64 version, const NwSearchOptions *options) {
     NwRecord *record = nw_alloc(1, sizeof *record);
     record->library = library;
     record->version = version;
     record->options = options_text(options);
+    return record;
+}
+
+NwRecord *nw_record_open(NwLibrary *library, gint64 version, const NwSearchOptions *options,
+                         GError **error) {
+    NwRecord *record = record_new(library, version, options);
     if (find_or_begin(record, error))
+        return record;
+    nw_record_free(record);
+    return NULL;
+}
+
+NwRecord *nw_record_find(NwLibrary *library, gint64 version, const NwSearchOptions *options,
+                         GError **error) {
+    NwRecord *record = record_new(library, version, options);
+    record->run = nw_library_find_run(library, version, record->options, error);
+    if (record->run)
         return record;
     nw_record_free(record);
     return NULL;

@@ -16,6 +16,10 @@ typedef struct NwRecord NwRecord;
  * where there is none; otherwise NULL without an error says that there is none. */
 NwRecord *nw_record_open(NwLibrary *library, gint64 version, const NwSearchOptions *options,
                          GError **error);
+
+/* The same, but a run that is not there is not begun: NULL without an error. */
+NwRecord *nw_record_find(NwLibrary *library, gint64 version, const NwSearchOptions *options,
+                         GError **error);
 void nw_record_free(NwRecord *record); /* NULL is allowed */
 
 /* Forgets all that the run found, to begin it anew. */

@@ -10,6 +10,7 @@
 
 #include "make_fixture.h"
 #include "product/commission.h"
+#include "product/option_words.h"
 #include "suite.h"
 
 static const char *design_folder;
@@ -199,6 +200,25 @@ static void refuse_design(const NwDesign *design, const char *word) {
     }
     nw_make_clean(folder);
 }
+
+/* The window has no "--sheet-mm": what a refusal says of an option is said of its label there, and
+ * what is no option of the product, or only begins like one, stays. */
+START_TEST(the_window_is_told_of_labels) {
+    static const char *const told[][2] = {
+        {"--cell-mm takes a number", "“Length of a cell” takes a number"},
+        {"take thinner sheet (--sheet-mm) or larger cells (--cell-mm)",
+         "take thinner sheet (“Thickness of the sheet”) or larger cells (“Length of a cell”)"},
+        {"--out is missing -- name one", "--out is missing -- name one"},
+        {"--cell-mms, --cell and --", "--cell-mms, --cell and --"},
+        {"", ""},
+    };
+    const NwProduct *product = nw_product_find("cuts");
+    for (size_t i = 0; i < G_N_ELEMENTS(told); i++) {
+        g_autofree char *text = nw_option_words_dup_for_window(product, told[i][0]);
+        ck_assert_str_eq(text, told[i][1]);
+    }
+}
+END_TEST
 
 START_TEST(empty_designs_are_refused) {
     NwDesign *design = nw_make_named("cube", 1);
@@ -477,6 +497,7 @@ int main(int argc, char **argv) {
     tcase_set_timeout(group, 120);
     tcase_add_test(group, every_design_gives_every_product);
     tcase_add_test(group, options_keep_their_bounds);
+    tcase_add_test(group, the_window_is_told_of_labels);
     tcase_add_test(group, empty_designs_are_refused);
     tcase_add_test(group, wrong_targets_are_refused);
     tcase_add_loop_test(group, what_cannot_be_made_leaves_nothing, 0, 5);

@@ -213,7 +213,7 @@ START_TEST(the_proof_counts_what_the_search_found) {
         g_autofree char *opening =
             g_strdup_printf("%" PRIu64 " of them can be put together by slides.", tally.opening);
         g_autofree char *closed =
-            g_strdup_printf("%" PRIu64 " %s proved to be out of reach.", tally.unreachable,
+            g_strdup_printf("%" PRIu64 " %s proved to be unreachable.", tally.unreachable,
                             tally.unreachable == 1 ? "is" : "are");
         g_autofree char *takes =
             g_strdup_printf("takes %d slide", nw_harvest_answer(&harvest)->total);

@@ -10,6 +10,7 @@
 #include "app/out_dialog.h"
 #include "app/product_row.h"
 #include "app/sentence.h"
+#include "product/option_words.h"
 
 struct _NwMakePage {
     GtkWidget parent;
@@ -70,6 +71,12 @@ static NwCommission *commission_new(NwMakePage *self) {
 
 /* ---- what is shown of a product ---------------------------------------------------------- */
 
+/* What a product has to say, in the words of the window. */
+static char *dup_words(NwMakePage *self, const char *message) {
+    g_autofree char *words = nw_option_words_dup_for_window(self->product, message);
+    return nw_sentence_dup(words);
+}
+
 /* NULL: nothing is known yet that would be in the way. */
 static char *dup_refusal(NwMakePage *self, NwCommission *commission) {
     GError *error = NULL;
@@ -77,7 +84,7 @@ static char *dup_refusal(NwMakePage *self, NwCommission *commission) {
     const char *ending = nw_option_list_get_ending(self->options);
     nw_commission_set_out(commission, ending ? ending : "."); /* as if it were said */
     if (!nw_commission_check(commission, &error)) {
-        sentence = nw_sentence_dup(error->message);
+        sentence = dup_words(self, error->message);
         g_error_free(error);
     }
     nw_commission_set_out(commission, NULL);
@@ -182,6 +189,7 @@ static void show_progress(NwMakePage *self) {
 }
 
 static void show_outcome(NwMakePage *self) {
+    g_autofree char *words = NULL;
     switch (self->state) {
     case NW_MAKER_DONE:
         nw_made_view_show_made(self->made_view, nw_maker_get_made(self->maker), self->known);
@@ -190,7 +198,8 @@ static void show_outcome(NwMakePage *self) {
         nw_made_view_show_stopped(self->made_view);
         break;
     case NW_MAKER_FAILED:
-        nw_made_view_show_failure(self->made_view, nw_maker_get_message(self->maker));
+        words = dup_words(self, nw_maker_get_message(self->maker));
+        nw_made_view_show_failure(self->made_view, words);
         break;
     default:
         nw_made_view_hide(self->made_view);

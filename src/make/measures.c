@@ -12,9 +12,9 @@ static const struct {
     const char *name, *title, *definition;
 } table[NW_MEASURE_COUNT] = {
     [NW_MEASURE_FITTING] = {"fitting", N_("Assemblies that fit"),
-                            N_("Ways in which all pieces fit the envelope, those that a turn of "
-                               "the whole carries to each other counted once.")},
-    [NW_MEASURE_UNREACHABLE] = {"unreachable", N_("… of them out of reach"),
+                            N_("Ways in which all pieces fit the outside shape, those that a turn "
+                               "of the whole carries to each other counted once.")},
+    [NW_MEASURE_UNREACHABLE] = {"unreachable", N_("… of them unreachable"),
                                 N_("Assemblies that fit and that no list of slides puts together. "
                                    "On paper they look like the answer.")},
     [NW_MEASURE_LEVEL] = {"level", N_("Level"),
@@ -22,16 +22,16 @@ static const struct {
                              "that frees it counted. A slide is one, however far it goes.")},
     [NW_MEASURE_TOTAL] = {"total", N_("Slides in all"),
                           N_("Slides of the way out until every piece is on its own. Each group "
-                             "that comes free is taken apart by the fewest slides to its first "
-                             "separation, so another way may need fewer in all.")},
+                             "that comes free is taken apart by the fewest slides until something "
+                             "of it is free, so another way may need fewer in all.")},
     [NW_MEASURE_POSITIONS] = {"positions", N_("Positions before anything is free"),
                               N_("Ways in which the pieces can stand to each other after any "
                                  "slides from the assembled one, up to the first from which "
                                  "something can leave; those count too.")},
     [NW_MEASURE_DEAD_ENDS] = {"dead-ends", N_("… of them dead ends"),
-                              N_("Positions on no way from the assembled one to the first "
-                                 "separation that passes each position once only: whoever comes "
-                                 "there must turn back.")},
+                              N_("Positions that no way from the assembled one to where something "
+                                 "is free leads through without passing a position twice: whoever "
+                                 "comes there must turn back.")},
     [NW_MEASURE_HELD_OUT] = {"held-out", N_("Held at once, taking apart"),
                              N_("At the worst slide of the way out, the fewest pieces that must "
                                 "be held so that, whatever friction does, exactly those slide "
@@ -68,7 +68,7 @@ const char *nw_measure_definition(NwMeasure measure) {
 const char *nw_measure_axis(NwMeasure measure) {
     switch (measure) {
     case NW_MEASURE_UNREACHABLE:
-        return _("Assemblies that fit and are out of reach");
+        return _("Assemblies that fit and are unreachable");
     case NW_MEASURE_DEAD_ENDS:
         return _("Dead ends, as a share of all positions");
     default:

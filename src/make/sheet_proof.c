@@ -70,8 +70,8 @@ char *nw_sheet_dup_proof(const NwSheetProof *proof) {
         proof->opening);
     if (proof->unreachable)
         add(text,
-            ngettext("%" PRIu64 " is proved to be out of reach.",
-                     "%" PRIu64 " are proved to be out of reach.", (gulong)proof->unreachable),
+            ngettext("%" PRIu64 " is proved to be unreachable.",
+                     "%" PRIu64 " are proved to be unreachable.", (gulong)proof->unreachable),
             proof->unreachable);
     if (open)
         add(text,

@@ -261,8 +261,9 @@ static gboolean make(const NwCommission *commission, NwOutput *output, NwMade *m
                  .once = nw_commission_switch(commission, "once"),
                  .assembled = nw_commission_switch(commission, "assembled")};
     if (work.assembled && !commission->design->intended_count) {
-        g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
-                            _("the design has no intended assembly: leave out --assembled"));
+        g_set_error_literal(
+            error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
+            _("the design has no intended assembly: choose one, or do without --assembled"));
         return FALSE;
     }
     gboolean done = work_through(&work, output, made, progress, error);

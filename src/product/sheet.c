@@ -119,7 +119,7 @@ static gboolean may_be_made(const Maker *maker, GError **error) {
         return TRUE;
     if (maker->answer)
         g_set_error(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
-                    _("%s; --no-claim makes a sheet that does not say so"), why);
+                    _("%s; with --no-claim the sheet does not say so"), why);
     else
         g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA, why);
     return FALSE;

@@ -201,6 +201,30 @@ START_TEST(the_answer_is_the_first_that_opens) {
 }
 END_TEST
 
+/* ---- the words of a table ----------------------------------------------------------------- */
+
+/* Letters stand side by side; a name of more, or a copy that is numbered, is set apart. */
+START_TEST(a_table_names_bodies_briefly) {
+    static const struct {
+        guint32 bodies;
+        const char *text;
+    } rows[] = {{0x0, ""}, {0x1, "A"}, {0x3, "AÄ"}, {0x5, "A, Lid"}, {0x19, "A, D (1), D (2)"}};
+    NwDesign *named = nw_design_new("Named");
+    nw_design_take_piece(named, "A", nw_solid_new());
+    nw_design_take_piece(named, "Ä", nw_solid_new());
+    nw_design_take_piece(named, "Lid", nw_solid_new());
+    named->pieces[nw_design_take_piece(named, "D", nw_solid_new())].copies = 2;
+    NwPlacement placements[5] = {
+        {.piece = 0}, {.piece = 1}, {.piece = 2}, {.piece = 3}, {.piece = 3}};
+    NwFinding finding = {.placement_count = 5, .placements = placements};
+    for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
+        g_autofree char *text = nw_words_bodies_short(named, &finding, rows[i].bodies);
+        ck_assert_str_eq(text, rows[i].text);
+    }
+    nw_design_free(named);
+}
+END_TEST
+
 int main(void) {
     Suite *suite = suite_create("inquiry");
     TCase *group = tcase_create("inquiry");
@@ -213,6 +237,7 @@ int main(void) {
     tcase_add_test(group, what_cannot_be_searched_is_told);
     tcase_add_test(group, a_store_for_reading_is_read_and_left_alone);
     tcase_add_test(group, the_answer_is_the_first_that_opens);
+    tcase_add_test(group, a_table_names_bodies_briefly);
     suite_add_tcase(suite, group);
     return run_suite(suite);
 }

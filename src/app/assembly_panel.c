@@ -130,11 +130,11 @@ static void update_acts(NwAssemblyPanel *self) {
     gtk_widget_set_sensitive(self->sketch_button, item != NULL);
     gtk_button_set_label(GTK_BUTTON(self->beside_button), nw_stage_get_beside(self->stage)
                                                               ? _("Alone Again")
-                                                              : _("Beside the Intended One"));
+                                                              : _("Lay Beside the Intended One"));
     gtk_widget_set_tooltip_text(
         self->adopt_button,
         stale ? _("The design has changed since this search; press Search Again first.")
-              : _("Make this the assembly that the puzzle is to have"));
+              : _("Let this be the answer; every other assembly that opens is a cook then"));
     g_free(difference);
 }
 

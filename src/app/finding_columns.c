@@ -37,7 +37,7 @@ static char *dup_slides(NwFindingItem *item, const NwDesign *design) {
 static char *dup_bodies(NwFindingItem *item, const NwDesign *design, guint32 bodies) {
     if (!bodies || !design)
         return dup_none();
-    return nw_words_bodies(design, nw_finding_item_get(item), bodies);
+    return nw_words_bodies_short(design, nw_finding_item_get(item), bodies);
 }
 
 static char *dup_first_out(NwFindingItem *item, const NwDesign *design) {
@@ -66,10 +66,10 @@ static const struct {
     guint least, natural; /* characters */
 } columns[NW_COLUMN_COUNT] = {
     [NW_COLUMN_STATE] = {N_("State"), N_("Intended, a cook, or not to be reached by slides"), NULL,
-                         nw_compare_usual, FALSE, 4, 11},
+                         nw_compare_usual, FALSE, 10, 11},
     [NW_COLUMN_LEVEL] = {N_("Level"), N_("Slides until the first piece is out"), dup_level,
                          nw_compare_level, TRUE, 2, 3},
-    [NW_COLUMN_SLIDES] = {N_("All"), N_("Slides until all pieces are apart"), dup_slides,
+    [NW_COLUMN_SLIDES] = {N_("Slides"), N_("Slides until all pieces are apart"), dup_slides,
                           nw_compare_slides, TRUE, 2, 3},
     [NW_COLUMN_FIRST_OUT] = {N_("First"), N_("What comes out first"), dup_first_out,
                              nw_compare_first_out, FALSE, 2, 6},
@@ -174,6 +174,16 @@ void nw_finding_columns_add(NwFindingList *list, GtkColumnView *view) {
     GtkWidget *title = gtk_widget_get_first_child(gtk_widget_get_first_child(GTK_WIDGET(view)));
     for (int i = 0; title && i < NW_COLUMN_COUNT; i++, title = gtk_widget_get_next_sibling(title))
         gtk_widget_set_tooltip_text(title, _(columns[i].tooltip));
+}
+
+void nw_finding_columns_set_narrow(GtkColumnView *view, gboolean narrow) {
+    static const NwFindingColumn spare[] = {NW_COLUMN_LAST_OUT, NW_COLUMN_DIFFERENCE};
+    for (size_t i = 0; i < G_N_ELEMENTS(spare); i++) {
+        GtkColumnViewColumn *column =
+            g_list_model_get_item(gtk_column_view_get_columns(view), spare[i]);
+        gtk_column_view_column_set_visible(column, !narrow);
+        g_object_unref(column);
+    }
 }
 
 GtkListItem *nw_finding_columns_row_of(GtkWidget *picked) {

@@ -20,6 +20,10 @@ typedef enum NwFindingColumn {
 /* Appends them all to the view; the list is borrowed for its design. */
 void nw_finding_columns_add(NwFindingList *list, GtkColumnView *view);
 
+/* Where there is little room, two columns go that are told elsewhere too: what comes out last by
+ * the strip of slides, what differs by the sentence below the list. */
+void nw_finding_columns_set_narrow(GtkColumnView *view, gboolean narrow);
+
 /* The row that a widget of the view belongs to, or NULL; for finding what was clicked. */
 GtkListItem *nw_finding_columns_row_of(GtkWidget *picked);
 

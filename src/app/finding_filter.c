@@ -142,7 +142,7 @@ static void nw_finding_filter_init(NwFindingFilter *self) {
     for (int s = 0; s < NW_STATE_COUNT; s++)
         add_chip(self, (NwFindingState)s);
     self->names = gtk_string_list_new(NULL);
-    gtk_string_list_append(self->names, _("Any piece leads"));
+    gtk_string_list_append(self->names, _("Any piece first"));
     gtk_drop_down_set_model(self->pieces, G_LIST_MODEL(self->names));
     g_object_unref(self->names); /* the drop-down keeps it */
     self->updating = FALSE;

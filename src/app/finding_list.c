@@ -3,9 +3,13 @@
 #include "app/choice.h"
 #include "app/finding_columns.h"
 
+enum { ALL_COLUMNS_WIDTH = 350 }; /* pixels that they need to be legible */
+
 struct _NwFindingList {
     GtkWidget parent;
-    GtkColumnView *view; /* of the template */
+    GtkColumnView *view; /* of the template, as the next */
+    GtkScrolledWindow *scroller;
+    guint fitting; /* the source that chooses the columns once the width is settled */
     GListModel *findings;
     GtkFilterListModel *filtered;
     GtkSortListModel *sorted;
@@ -166,6 +170,22 @@ static void build_models(NwFindingList *self) {
     g_signal_connect_swapped(self->choice, "chosen", G_CALLBACK(on_chosen), self);
 }
 
+/* ---- its width --------------------------------------------------------------------------- */
+
+static gboolean fit_columns(gpointer data) {
+    NwFindingList *self = data;
+    self->fitting = 0;
+    nw_finding_columns_set_narrow(self->view,
+                                  gtk_widget_get_width(GTK_WIDGET(self)) < ALL_COLUMNS_WIDTH);
+    return G_SOURCE_REMOVE;
+}
+
+/* Told in the middle of the layout, when no column may come or go. */
+static void on_width(NwFindingList *self) {
+    if (!self->fitting)
+        self->fitting = g_idle_add(fit_columns, self);
+}
+
 /* ---- the widget -------------------------------------------------------------------------- */
 
 void nw_finding_list_set_findings(NwFindingList *self, GListModel *findings) {
@@ -215,6 +235,11 @@ static void nw_finding_list_dispose(GObject *object) {
     g_clear_object(&self->findings);
     if (self->choice)
         g_signal_handlers_disconnect_by_data(self->choice, self);
+    g_clear_handle_id(&self->fitting, g_source_remove);
+    if (self->scroller)
+        g_signal_handlers_disconnect_by_data(gtk_scrolled_window_get_hadjustment(self->scroller),
+                                             self);
+    self->scroller = NULL;
     GtkWidget *child = gtk_widget_get_first_child(GTK_WIDGET(self));
     g_clear_pointer(&child, gtk_widget_unparent);
     g_clear_object(&self->choice);
@@ -239,6 +264,7 @@ static void nw_finding_list_class_init(NwFindingListClass *class) {
     gtk_widget_class_set_template_from_resource(widget_class,
                                                 "/net/notchwright/Notchwright/ui/finding_list.ui");
     gtk_widget_class_bind_template_child(widget_class, NwFindingList, view);
+    gtk_widget_class_bind_template_child(widget_class, NwFindingList, scroller);
     gtk_widget_class_bind_template_callback(widget_class, on_activate);
     gtk_widget_class_bind_template_callback(widget_class, on_secondary_press);
     gtk_widget_class_add_binding(widget_class, GDK_KEY_Menu, 0, on_menu_key, NULL);
@@ -250,4 +276,6 @@ static void nw_finding_list_init(NwFindingList *self) {
     gtk_widget_init_template(GTK_WIDGET(self));
     build_models(self);
     nw_finding_columns_add(self, self->view);
+    g_signal_connect_swapped(gtk_scrolled_window_get_hadjustment(self->scroller),
+                             "notify::page-size", G_CALLBACK(on_width), self);
 }

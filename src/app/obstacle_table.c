@@ -156,7 +156,7 @@ static void fill(NwObstacleTable *self) {
                                                            "What stops each piece after %d slides",
                                                            (unsigned long)slides_done),
                                                   slides_done)
-                                : g_strdup(_("What stops each piece in the assembly"));
+                                : g_strdup(_("What stops each piece"));
     gtk_label_set_text(self->heading, heading);
     int row = 1;
     for (int b = 0; b < view->standing.count; b++)

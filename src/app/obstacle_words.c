@@ -24,7 +24,7 @@ char *nw_obstacle_words_short(const NwObstacleView *view, int body, int directio
     const NwObstacle *obstacle = &view->obstacles.of[body][direction];
     if (obstacle->run == NW_RUN_FOREVER)
         return g_strdup(_("free"));
-    char *stops = nw_words_bodies(view->design, view->finding, obstacle->stops);
+    char *stops = nw_words_bodies_short(view->design, view->finding, obstacle->stops);
     if (obstacle->run == 0)
         return stops;
     /* Translators: it goes so many cells, then those pieces stop it. */

@@ -20,7 +20,7 @@ typedef struct NwObstacleView {
 gboolean nw_obstacle_view_fill(NwObstacleView *view, const NwDesign *design,
                                const NwFinding *finding, int slides_done);
 
-/* A cell of the table: "free", "C", "2, then C". */
+/* A cell of the table: "free", "C", "BC", "2, then C". */
 char *nw_obstacle_words_short(const NwObstacleView *view, int body, int direction);
 
 /* Whole sentences, with the parts that do the stopping. */

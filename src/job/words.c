@@ -26,6 +26,18 @@ char *nw_words_bodies(const NwDesign *design, const NwFinding *finding, guint32 
     return list ? list : g_strdup("");
 }
 
+char *nw_words_bodies_short(const NwDesign *design, const NwFinding *finding, guint32 bodies) {
+    g_autoptr(GPtrArray) names = g_ptr_array_new_with_free_func(g_free);
+    gboolean letters = TRUE;
+    for (guint32 rest = bodies; rest; rest &= rest - 1) {
+        char *name = nw_words_body(design, finding, nw_lowest(rest));
+        letters = letters && g_utf8_strlen(name, -1) == 1;
+        g_ptr_array_add(names, name);
+    }
+    g_ptr_array_add(names, NULL);
+    return g_strjoinv(letters ? "" : ", ", (char **)names->pdata);
+}
+
 char *nw_words_slide(const NwDesign *design, const NwFinding *finding, const NwSlide *slide) {
     char direction[NW_DIRECTION_NAME_SIZE];
     nw_direction_name(slide->direction, direction);

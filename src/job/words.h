@@ -12,6 +12,10 @@ char *nw_words_body(const NwDesign *design, const NwFinding *finding, int body);
 /* "A, C and D (2)". */
 char *nw_words_bodies(const NwDesign *design, const NwFinding *finding, guint32 bodies);
 
+/* For a table, which has no room for more: "ACD" where each name is one letter, else
+ * "A, Lid, D (2)". */
+char *nw_words_bodies_short(const NwDesign *design, const NwFinding *finding, guint32 bodies);
+
 /* "A and C 2 cells +x", or "B out -z". */
 char *nw_words_slide(const NwDesign *design, const NwFinding *finding, const NwSlide *slide);
 

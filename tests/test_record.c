@@ -10,6 +10,7 @@
 #include "job/record.h"
 #include "job_fixture.h"
 #include "plain/random_design.h"
+#include "store/statement.h"
 #include "store_fixture.h"
 #include "suite.h"
 
@@ -221,6 +222,90 @@ START_TEST(runs_belong_to_their_options) {
 }
 END_TEST
 
+/* A search that saves where it stands over what another one has found and saved. */
+START_TEST(what_another_search_found_is_found_once) {
+    const NwSearchOptions options = {.threads = 1};
+    g_autoptr(GArray) expected = job_expected(design, &options);
+    NwLibrary *library = open_store(NW_LIBRARY_READ_WRITE);
+    NwRecord *slow = open_record(library, &options), *quick = open_record(library, &options);
+    NwSearch *behind = open_search(slow, &options), *ahead = open_search(quick, &options);
+    GPtrArray *batch;
+    nw_search_start(ahead);
+    NwSearchProgress progress;
+    do {
+        g_usleep(1000);
+        ck_assert(nw_record_save(quick, ahead, &batch, NULL));
+        g_ptr_array_unref(batch);
+        nw_search_progress(ahead, &progress);
+    } while (progress.state == NW_SEARCH_RUNNING && !progress.verdicts[NW_OPENS]);
+    nw_search_free(ahead);
+    ck_assert(nw_record_save(slow, behind, &batch, NULL));
+    g_ptr_array_unref(batch);
+    nw_search_free(behind);
+    nw_record_free(slow);
+    nw_record_free(quick);
+
+    NwRecord *record = open_record(library, &options);
+    ck_assert_int_eq(nw_record_run(record)->state, NW_RUN_OPEN);
+    ck_assert_int_gt(nw_record_run(record)->found, 0);
+    NwSearch *search = open_search(record, &options);
+    GPtrArray *findings = nw_record_load(record, search, NULL);
+    nw_search_start(search);
+    do {
+        g_usleep(1000);
+        nw_search_progress(search, &progress);
+        ck_assert(nw_record_save(record, search, &batch, NULL));
+        for (guint i = 0; i < batch->len; i++)
+            g_ptr_array_add(findings, g_steal_pointer(&batch->pdata[i]));
+        g_ptr_array_unref(batch);
+    } while (progress.state == NW_SEARCH_RUNNING);
+    g_autoptr(GArray) facts = job_facts_new();
+    job_gather(facts, design, findings);
+    job_assert_same(facts, expected, FALSE);
+    nw_search_free(search);
+    nw_record_free(record);
+    nw_library_close(library);
+    assert_complete(&options, expected);
+}
+END_TEST
+
+/* The position of a later save is behind what an earlier one could not write. */
+START_TEST(what_a_save_could_not_write_is_not_lost) {
+    const NwSearchOptions options = {.threads = 1};
+    g_autoptr(GArray) expected = job_expected(design, &options);
+    NwLibrary *library = open_store(NW_LIBRARY_READ_WRITE);
+    NwRecord *record = open_record(library, &options);
+    NwSearch *search = open_search(record, &options);
+    NwSearchProgress progress;
+    GPtrArray *batch;
+    g_autoptr(GError) error = NULL;
+    ck_assert(nw_library_run(library,
+                             "CREATE TEMP TRIGGER full BEFORE INSERT ON assembly "
+                             "BEGIN SELECT raise(ABORT, 'full'); END",
+                             NULL));
+    nw_search_start(search);
+    do {
+        g_usleep(1000);
+        nw_search_progress(search, &progress);
+    } while (progress.state == NW_SEARCH_RUNNING && !progress.verdicts[NW_OPENS]);
+    ck_assert(!nw_record_save(record, search, &batch, &error));
+    ck_assert_ptr_nonnull(error);
+    ck_assert_uint_gt(batch->len, 0); /* it is shown all the same */
+    g_ptr_array_unref(batch);
+    ck_assert(nw_library_run(library, "DROP TRIGGER full", NULL));
+    do {
+        g_usleep(1000);
+        nw_search_progress(search, &progress);
+        ck_assert(nw_record_save(record, search, &batch, NULL));
+        g_ptr_array_unref(batch);
+    } while (progress.state == NW_SEARCH_RUNNING);
+    nw_search_free(search);
+    nw_record_free(record);
+    nw_library_close(library);
+    assert_complete(&options, expected);
+}
+END_TEST
+
 START_TEST(a_run_can_be_begun_anew) {
     NwSearchOptions options = {.threads = 2};
     go_on(&options, 5000);
@@ -259,6 +344,8 @@ int main(void) {
     tcase_add_loop_test(group, killed_searches_go_on_from_their_last_save, 0, 3);
     tcase_add_test(group, stopped_searches_go_on_from_the_store);
     tcase_add_test(group, runs_belong_to_their_options);
+    tcase_add_test(group, what_another_search_found_is_found_once);
+    tcase_add_test(group, what_a_save_could_not_write_is_not_lost);
     tcase_add_test(group, a_run_can_be_begun_anew);
     tcase_add_test(group, a_store_for_reading_gets_no_new_run);
     suite_add_tcase(suite, group);

@@ -356,6 +356,26 @@ START_TEST(runs_keep_what_they_found) {
 }
 END_TEST
 
+/* Two search the same run, in two windows, say: the slower one undoes nothing. */
+START_TEST(a_complete_run_stays_complete) {
+    NwDesign *design = store_sample("Twice", 1);
+    gint64 version, run;
+    add(design, NULL, &version);
+    g_autoptr(GError) error = NULL;
+    ck_assert(nw_library_begin_run(library, version, "{}", &run, &error));
+    g_autoptr(GBytes) end = g_bytes_new_static("end", 3), middle = g_bytes_new_static("middle", 6);
+    NwRunSave complete = {NW_RUN_COMPLETE, 1.0, end, NULL};
+    ck_assert(nw_library_save_run(library, run, &complete, &error));
+    save_keys(run, NW_STORED_OPENS, NW_RUN_OPEN, middle);
+    assert_keys(run, NW_STORED_OPENS); /* what it found is taken all the same */
+    g_autoptr(NwRun) found = nw_library_find_run(library, version, "{}", &error);
+    ck_assert_int_eq(found->state, NW_RUN_COMPLETE);
+    ck_assert_double_eq(found->share, 1);
+    ck_assert(g_bytes_equal(found->resume, end));
+    nw_design_free(design);
+}
+END_TEST
+
 /* A save that fails half way leaves the run as it was. */
 START_TEST(a_save_is_all_or_nothing) {
     NwDesign *design = store_sample("Half", 1);
@@ -430,6 +450,7 @@ int main(void) {
     tcase_add_test(content, names_are_unique);
     tcase_add_test(content, unfit_designs_are_refused);
     tcase_add_test(content, runs_keep_what_they_found);
+    tcase_add_test(content, a_complete_run_stays_complete);
     tcase_add_test(content, a_save_is_all_or_nothing);
     tcase_add_test(content, removal_leaves_nothing_behind);
     suite_add_tcase(suite, content);

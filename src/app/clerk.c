@@ -26,7 +26,7 @@ struct NwClerk {
     /* The thread's own until the clerk is ready, and fixed from then on. */
     NwSearch *search;
     NwLibrary *library;
-    NwRecord *record; /* NULL: a store that can only be read */
+    NwRecord *record; /* NULL: it is not kept */
     NwAssembly intended;
     gboolean has_intended;
     gboolean was_complete, was_begun;
@@ -120,13 +120,12 @@ static void save_and_lay_down(NwClerk *clerk) {
         lay_down(clerk, nw_search_take(clerk->search, 0));
         return;
     }
-    if (!nw_record_save(clerk->record, clerk->search, &batch, &error)) {
-        pthread_mutex_lock(&clerk->lock);
-        g_free(clerk->trouble);
-        clerk->trouble = g_strdup(error->message);
-        pthread_mutex_unlock(&clerk->lock);
-        g_error_free(error);
-    }
+    nw_record_save(clerk->record, clerk->search, &batch, &error);
+    pthread_mutex_lock(&clerk->lock);
+    g_free(clerk->trouble);
+    clerk->trouble = error ? g_strdup(error->message) : NULL;
+    pthread_mutex_unlock(&clerk->lock);
+    g_clear_error(&error);
     lay_down(clerk, batch);
 }
 
@@ -161,7 +160,10 @@ static void drain(NwClerk *clerk) {
 
 /* ---- preparing --------------------------------------------------------------------------- */
 
+/* A version that could not be saved is searched all the same, and not kept. */
 static gboolean open_store(NwClerk *clerk, GBytes **resume, GError **error) {
+    if (clerk->version < 0)
+        return TRUE;
     clerk->library = nw_library_open(clerk->path, NW_LIBRARY_READ_WRITE, error);
     if (!clerk->library)
         return FALSE;
@@ -212,8 +214,6 @@ static gboolean make_search(NwClerk *clerk, GBytes *resume, GError **error) {
     if (earlier)
         lay_down(clerk, earlier);
     adopt(clerk);
-    if (clerk->record && nw_library_is_read_only(clerk->library))
-        g_clear_pointer(&clerk->record, nw_record_free);
     return TRUE;
 }
 

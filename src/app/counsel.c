@@ -98,11 +98,14 @@ static void take_up(NwCounsel *counsel) {
     GError *error = NULL;
     gboolean taken = FALSE;
     size_t count;
+    if (counsel->version < 0)
+        return; /* the version could not be saved: the maker was told */
     counsel->library = nw_library_open(counsel->path, NW_LIBRARY_READ_WRITE, &error);
     if (!counsel->library ||
         !nw_advice_record_take_up(counsel->library, counsel->version, counsel->question,
                                   counsel->advisor, &taken, &error))
         note_trouble(counsel, error);
+    counsel->saved = taken;
     if (!taken)
         return;
     const NwProposal *const *proposals = nw_advisor_proposals(counsel->advisor, &count);

@@ -29,12 +29,10 @@ static gboolean open_record(NwPursuit *pursuit, const NwPursuitGoal *goal, GByte
     return TRUE;
 }
 
-static gboolean load(NwPursuit *pursuit, const NwPursuitGoal *goal, GError **error) {
+static gboolean load(NwPursuit *pursuit, GError **error) {
     NwHarvest *harvest = pursuit->harvest;
     pursuit->earlier = nw_record_load(pursuit->record, harvest->search, error);
     harvest->from_store = nw_record_run(pursuit->record)->state == NW_RUN_COMPLETE;
-    if (nw_library_is_read_only(goal->library))
-        g_clear_pointer(&pursuit->record, nw_record_free);
     return pursuit->earlier != NULL;
 }
 
@@ -45,7 +43,7 @@ static gboolean begin(NwPursuit *pursuit, const NwPursuitGoal *goal, GError **er
         return FALSE;
     harvest->search = nw_search_new(goal->design, &goal->options, resume, error);
     g_clear_pointer(&resume, g_bytes_unref);
-    if (!harvest->search || (pursuit->record && !load(pursuit, goal, error)))
+    if (!harvest->search || (pursuit->record && !load(pursuit, error)))
         return FALSE;
     nw_search_progress(harvest->search, &harvest->progress);
     return TRUE;

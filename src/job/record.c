@@ -13,6 +13,8 @@ struct NwRecord {
     gint64 version;
     char *options;
     NwRun *run;
+    GArray *known;      /* guint64, rising: keys of what was loaded */
+    GPtrArray *unsaved; /* NwStoredAssembly: of saves that have failed so far */
 };
 
 /* The options that bear on the result. Limits of number and time do not: they only stop a run. */
@@ -44,6 +46,8 @@ static NwRecord *record_new(NwLibrary *library, gint64 version, const NwSearchOp
     record->library = library;
     record->version = version;
     record->options = options_text(options);
+    record->known = g_array_new(FALSE, FALSE, sizeof(guint64));
+    record->unsaved = g_ptr_array_new_with_free_func((GDestroyNotify)nw_stored_assembly_free);
     return record;
 }
 
@@ -72,6 +76,8 @@ void nw_record_free(NwRecord *record) {
     if (record->run)
         nw_run_free(record->run);
     g_free(record->options);
+    g_array_unref(record->known);
+    g_ptr_array_unref(record->unsaved);
     free(record);
 }
 
@@ -186,6 +192,7 @@ static void free_finding(gpointer finding) {
 GPtrArray *nw_record_load(NwRecord *record, const NwSearch *search, GError **error) {
     GPtrArray *findings = g_ptr_array_new_with_free_func(free_finding);
     const NwFit *fit = nw_search_fit(search);
+    g_array_set_size(record->known, 0);
     guint64 after;
     for (guint got = PAGE; got == PAGE;) {
         GPtrArray *page = nw_library_load_assemblies(record->library, record->run->id,
@@ -198,29 +205,62 @@ GPtrArray *nw_record_load(NwRecord *record, const NwSearch *search, GError **err
         for (guint i = 0; i < page->len; i++) {
             const NwStoredAssembly *stored = page->pdata[i];
             after = stored->key;
-            if (belongs(stored, fit))
-                g_ptr_array_add(findings, from_stored(stored, search));
+            if (!belongs(stored, fit))
+                continue;
+            g_ptr_array_add(findings, from_stored(stored, search));
+            g_array_append_val(record->known, after);
         }
         g_ptr_array_unref(page);
     }
     return findings;
 }
 
+static int compare_keys(gconstpointer a, gconstpointer b) {
+    guint64 p = *(const guint64 *)a, q = *(const guint64 *)b;
+    return (p > q) - (p < q);
+}
+
+/* What was loaded is found again where another search of the same run has saved it, and this one
+ * goes on from before. */
+static GPtrArray *take_unknown(const NwRecord *record, NwSearch *search) {
+    GPtrArray *batch = nw_search_take(search, 0);
+    if (!record->known->len)
+        return batch;
+    GPtrArray *unknown = g_ptr_array_new_with_free_func(free_finding);
+    for (guint i = 0; i < batch->len; i++) {
+        const NwFinding *finding = batch->pdata[i];
+        if (g_array_binary_search(record->known, &finding->key, compare_keys, NULL))
+            continue;
+        g_ptr_array_add(unknown, batch->pdata[i]);
+        batch->pdata[i] = NULL;
+    }
+    g_ptr_array_unref(batch);
+    return unknown;
+}
+
+/* What a save could not write goes with the next one: the position is then behind it. */
+static gboolean write_down(NwRecord *record, const NwSearchProgress *progress, GBytes *resume,
+                           const GPtrArray *batch, GError **error) {
+    for (guint i = 0; i < batch->len; i++)
+        g_ptr_array_add(record->unsaved, to_stored(batch->pdata[i]));
+    gboolean complete = progress->state == NW_SEARCH_COMPLETE;
+    NwRunSave save = {.state = complete ? NW_RUN_COMPLETE : NW_RUN_OPEN,
+                      .share = progress->share,
+                      .resume = resume,
+                      .assemblies = record->unsaved};
+    if (!nw_library_save_run(record->library, record->run->id, &save, error))
+        return FALSE;
+    g_ptr_array_set_size(record->unsaved, 0);
+    return TRUE;
+}
+
 gboolean nw_record_save(NwRecord *record, NwSearch *search, GPtrArray **batch, GError **error) {
     NwSearchProgress progress;
     nw_search_progress(search, &progress);
     GBytes *resume = nw_search_save(search);
-    *batch = nw_search_take(search, 0);
-    GPtrArray *assemblies = g_ptr_array_new_with_free_func((GDestroyNotify)nw_stored_assembly_free);
-    for (guint i = 0; i < (*batch)->len; i++)
-        g_ptr_array_add(assemblies, to_stored((*batch)->pdata[i]));
-    gboolean complete = progress.state == NW_SEARCH_COMPLETE;
-    NwRunSave save = {.state = complete ? NW_RUN_COMPLETE : NW_RUN_OPEN,
-                      .share = progress.share,
-                      .resume = resume,
-                      .assemblies = assemblies};
-    gboolean saved = nw_library_save_run(record->library, record->run->id, &save, error);
-    g_ptr_array_unref(assemblies);
+    *batch = take_unknown(record, search);
+    gboolean saved = nw_library_is_read_only(record->library) ||
+                     write_down(record, &progress, resume, *batch, error);
     g_bytes_unref(resume);
     return saved;
 }

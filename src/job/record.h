@@ -2,7 +2,9 @@
  *
  * A run belongs to one version of a design and one set of options that bear on the result. What it
  * found before is loaded, what it finds is saved together with the position it has reached, each
- * time in one transaction; so a killed search goes on from its last save.
+ * time in one transaction; so a killed search goes on from its last save. Two searches may have
+ * the same run, in two windows, say: each saves all that it finds, and the last one to save tells
+ * where the run stands, but for a complete one. Nothing is lost by that, only found twice.
  * Ownership: a record borrows the library, which must outlive it. Thread: that of the library. */
 #ifndef NW_JOB_RECORD_H
 #define NW_JOB_RECORD_H
@@ -32,7 +34,9 @@ const NwRun *nw_record_run(const NwRecord *record);
  * its key in `search`. */
 GPtrArray *nw_record_load(NwRecord *record, const NwSearch *search, GError **error);
 
-/* Saves where the search stands, and takes its next batch, saved too; the caller unrefs *batch. */
+/* Saves where the search stands, and takes its next batch, saved too, without what was loaded; the
+ * caller unrefs *batch, which is set in any case. What could not be saved is saved with the next
+ * batch. A library that can only be read is left as it is. */
 gboolean nw_record_save(NwRecord *record, NwSearch *search, GPtrArray **batch, GError **error);
 
 #endif

@@ -39,7 +39,7 @@ gboolean nw_inquire(const NwInquiry *inquiry, NwProgress *progress, NwHarvest *h
                     GError **error) {
     NwPursuitGoal goal = {
         .design = inquiry->design, .options = inquiry->options, .version = inquiry->version};
-    if (inquiry->store &&
+    if (inquiry->store && inquiry->version >= 0 &&
         !(goal.library = nw_library_open(inquiry->store, NW_LIBRARY_READ_WRITE, error)))
         return FALSE;
     nw_harvest_init(harvest);

@@ -12,7 +12,7 @@
 typedef struct NwInquiry {
     const NwDesign *design;
     const char *store; /* its file, or NULL: not kept */
-    gint64 version;    /* of the design there */
+    gint64 version;    /* of the design there; below 0: it could not be saved, and is not kept */
     NwSearchOptions options;
     double seconds; /* stop after so long; 0: no limit. What was found until then is kept */
 } NwInquiry;

@@ -74,7 +74,7 @@ char *nw_sheet_words_version(const NwDesign *design, gint64 version) {
     g_autoptr(GString) hex = g_string_new(NULL);
     for (int i = 0; i < 8; i++)
         g_string_append_printf(hex, "%s%02x", i && i % 2 == 0 ? " " : "", bytes[i]);
-    if (version)
+    if (version > 0)
         return g_strdup_printf(_("The design: version %" PRId64 " of its store, fingerprint %s."),
                                version, hex->str);
     return g_strdup_printf(_("The design: fingerprint %s."), hex->str);

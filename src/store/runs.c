@@ -90,10 +90,15 @@ gboolean nw_library_begin_run(NwLibrary *library, gint64 version_id, const char 
     return TRUE;
 }
 
+/* Another search of the same run has come to its end, which this one has not. */
+#define IS_BEHIND "state = 'complete' AND ?1 <> 'complete'"
+
 static gboolean update_run(NwLibrary *library, gint64 run_id, const NwRunSave *save,
                            GError **error) {
-    NwStatement set = nw_statement(
-        library, "UPDATE run SET state = ?, share = ?, saved = ?, resume = ? WHERE id = ?");
+    NwStatement set =
+        nw_statement(library, "UPDATE run SET state = iif(" IS_BEHIND ", state, ?1),"
+                              " share = iif(" IS_BEHIND ", share, ?2), saved = ?3,"
+                              " resume = iif(" IS_BEHIND ", resume, ?4) WHERE id = ?5");
     nw_statement_bind(&set, nw_text(nw_run_state_name(save->state)), nw_real(save->share),
                       nw_int(now()), nw_bytes(save->resume), nw_int(run_id));
     nw_statement_run(&set);

@@ -49,7 +49,8 @@ typedef struct NwRunSave {
 } NwRunSave;
 
 /* An assembly with a known key replaces what was stored, but never an examined one by an
- * unexamined one. */
+ * unexamined one. Where two search the same run the last to save says where it stands; but a run
+ * that is complete stays so, with its position. */
 gboolean nw_library_save_run(NwLibrary *library, gint64 run_id, const NwRunSave *save,
                              GError **error);
 

@@ -37,12 +37,13 @@ NwFindingItem *nw_finding_item_new_take(NwFinding *finding, guint number, int di
     return self;
 }
 
-void nw_finding_item_learn(NwFindingItem *self, NwFindingItem *examined) {
+gboolean nw_finding_item_learn(NwFindingItem *self, NwFindingItem *examined) {
     if (self->told)
-        return;
+        return FALSE;
     self->told = self->finding;
     self->finding = examined->finding;
     examined->finding = NULL;
+    return TRUE;
 }
 
 const NwFinding *nw_finding_item_get(NwFindingItem *self) {

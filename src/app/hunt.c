@@ -3,7 +3,9 @@
 #include <stdlib.h>
 
 #include "app/clerk.h"
+#include "app/finding_rows.h"
 #include "design/faults.h"
+#include "job/harvest.h"
 
 /* Rows taken in one turn of the main loop, and how often progress is looked at. */
 enum { ROWS_A_TURN = 5000, TICK_MILLISECONDS = 150 };
@@ -19,6 +21,9 @@ struct _NwHunt {
     NwSearchProgress progress;
     gboolean adopted;   /* the list was known at once, and is only examined now */
     gboolean examining; /* it still is */
+    guint learned;      /* rows of it that have their way out */
+    gboolean lent;      /* the run in the store is another's, until it is taken back */
+    gboolean goes_on;   /* then */
     gboolean diagonals;
     guint tick;
     char *message;
@@ -35,6 +40,7 @@ static void tell(NwHunt *self) {
 
 /* Stops what runs (which saves it) and keeps its findings. */
 static void drop_clerk(NwHunt *self) {
+    self->lent = FALSE;
     g_clear_handle_id(&self->tick, g_source_remove);
     g_clear_pointer(&self->clerk, nw_clerk_free);
 }
@@ -45,27 +51,35 @@ static void forget_findings(NwHunt *self) {
     self->progress = (NwSearchProgress){.seconds_left = -1};
     self->state = NW_HUNT_IDLE;
     self->adopted = self->examining = FALSE;
+    self->learned = 0;
 }
 
-/* While what was adopted is examined, the list is as complete as it will be. */
+/* While what was adopted is examined, the list is as complete as it will be. The last ways out are
+ * on their way to it for some moments longer than the search. */
 static void look_at_adopted(NwHunt *self) {
     NwSearchProgress adopted;
     self->examining = FALSE;
-    if (!nw_clerk_has_adopted(self->clerk, &adopted) ||
-        self->progress.state == NW_SEARCH_COMPLETE || self->progress.state == NW_SEARCH_FAILED)
+    if (!nw_clerk_has_adopted(self->clerk, &adopted) || self->progress.state == NW_SEARCH_FAILED ||
+        (self->progress.state == NW_SEARCH_COMPLETE && self->learned >= self->progress.found))
         return;
     self->examining = TRUE;
     self->progress = adopted;
 }
 
+static void look_at_trouble(NwHunt *self) {
+    GError *error = NULL;
+    g_free(self->message);
+    self->message = nw_clerk_dup_trouble(self->clerk);
+    if (self->message || nw_harvest_check(&self->progress, &error))
+        return;
+    self->message = g_strdup(error->message);
+    g_error_free(error);
+}
+
 /* Reads the state of the search; the list may lag behind it by what is still in the tray. */
 static void look_at_progress(NwHunt *self) {
     nw_clerk_progress(self->clerk, &self->progress);
-    char *trouble = nw_clerk_dup_trouble(self->clerk);
-    if (trouble) {
-        g_free(self->message);
-        self->message = trouble;
-    }
+    look_at_trouble(self);
     NwClerkState clerk = nw_clerk_get_state(self->clerk);
     look_at_adopted(self);
     if (self->state == NW_HUNT_RUNNING && clerk == NW_CLERK_FAILED)
@@ -91,49 +105,13 @@ static gboolean on_tick(gpointer data) {
     return running ? G_SOURCE_CONTINUE : G_SOURCE_REMOVE;
 }
 
-/* Says that the rows from `first` to before `end` are to be looked at anew. */
-static void renew_rows(NwHunt *self, guint first, guint end) {
-    GPtrArray *same = g_ptr_array_new_with_free_func(g_object_unref);
-    for (guint i = first; i < end; i++)
-        g_ptr_array_add(same, g_list_model_get_item(G_LIST_MODEL(self->findings), i));
-    g_list_store_splice(self->findings, first, same->len, same->pdata, same->len);
-    g_ptr_array_unref(same);
-}
-
-/* Puts the rows whose numbers go on from the list at its end; they come before any that it has.
- * Returns how many there are. */
-static guint append_rows(NwHunt *self, const GPtrArray *rows) {
-    guint length = g_list_model_get_n_items(G_LIST_MODEL(self->findings)), fresh = 0;
-    while (fresh < rows->len &&
-           nw_finding_item_get_number(rows->pdata[fresh]) == length + fresh + 1)
-        fresh++;
-    if (fresh)
-        g_list_store_splice(self->findings, length, 0, rows->pdata, fresh);
-    return fresh;
-}
-
-/* Each of the others, from `at` on, is what the row with its number learns. */
-static void learn_rows(NwHunt *self, const GPtrArray *rows, guint at) {
-    guint first = G_MAXUINT, end = 0;
-    for (; at < rows->len; at++) {
-        guint number = nw_finding_item_get_number(rows->pdata[at]);
-        NwFindingItem *item = g_list_model_get_item(G_LIST_MODEL(self->findings), number - 1);
-        nw_finding_item_learn(item, rows->pdata[at]);
-        g_object_unref(item);
-        first = MIN(first, number - 1);
-        end = MAX(end, number);
-    }
-    if (first < end)
-        renew_rows(self, first, end);
-}
-
 /* The clerk has laid something in the tray. */
 static void on_call(gpointer data) {
     NwHunt *self = data;
     if (!self->clerk)
         return;
     GPtrArray *rows = nw_clerk_take(self->clerk, ROWS_A_TURN);
-    learn_rows(self, rows, append_rows(self, rows));
+    self->learned += nw_finding_rows_take(self->findings, rows);
     g_ptr_array_unref(rows);
     if (!self->tick) {
         look_at_progress(self);
@@ -181,6 +159,7 @@ static void on_design_changed(NwHunt *self) {
     } else if (same_design && g_list_model_get_n_items(G_LIST_MODEL(self->findings)) > 0) {
         drop_clerk(self);
         self->state = NW_HUNT_STALE;
+        self->examining = FALSE;
     } else {
         forget_findings(self);
         g_clear_pointer(&self->design, nw_design_free);
@@ -294,6 +273,35 @@ void nw_hunt_adopt(NwHunt *self, NwFounds *founds) {
         go(self);
     }
     nw_founds_clear(founds);
+}
+
+void nw_hunt_lend(NwHunt *self) {
+    NwLibrary *library = nw_document_get_library(self->document);
+    gboolean has_end =
+        self->state == NW_HUNT_FAILED || (self->state == NW_HUNT_COMPLETE && !self->examining);
+    if (has_end || nw_document_get_version(self->document) < 0 || nw_library_is_read_only(library))
+        return;
+    gboolean running = self->state == NW_HUNT_RUNNING;
+    drop_clerk(self);
+    if (running)
+        self->state = NW_HUNT_PAUSED;
+    self->lent = TRUE;
+    self->goes_on = running || self->examining;
+    tell(self);
+}
+
+void nw_hunt_take_back(NwHunt *self) {
+    if (!self->lent)
+        return;
+    gboolean goes_on = self->goes_on;
+    self->lent = FALSE;
+    if (!goes_on && !store_has_run(self, nw_document_get_version(self->document)))
+        return;
+    make_clerk(self, FALSE, NULL);
+    if (goes_on)
+        go(self);
+    else
+        tell(self);
 }
 
 gboolean nw_hunt_is_examining(NwHunt *self) {

@@ -55,6 +55,13 @@ gboolean nw_hunt_start_anew(NwHunt *self, GError **error);
  * (job/adopt.h); nothing happens if it is empty. A search of this version in the store counts. */
 void nw_hunt_adopt(NwHunt *self, NwFounds *founds);
 
+/* Leaves the run of this version to somebody who searches it in the store too (a product that needs
+ * a complete search), so that it is not searched twice: what runs is saved and rests. Taking it back
+ * loads what the store has then, and goes on if it was running; where another version or another
+ * search has come about meanwhile, nothing happens. */
+void nw_hunt_lend(NwHunt *self);
+void nw_hunt_take_back(NwHunt *self);
+
 /* Whether some rows of an adopted list still wait for their way out. */
 gboolean nw_hunt_is_examining(NwHunt *self);
 

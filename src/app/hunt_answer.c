@@ -4,11 +4,12 @@
 #include "job/words.h"
 #include "product/inquiry.h"
 
-/* The list may lag behind the search by what is still on its way. */
+/* The list may lag behind the search by what is still on its way, and one that was adopted by its
+ * ways out. */
 gboolean nw_hunt_has_answer(NwHunt *hunt) {
     NwSearchProgress progress;
     nw_hunt_get_progress(hunt, &progress);
-    return nw_hunt_get_state(hunt) == NW_HUNT_COMPLETE &&
+    return nw_hunt_get_state(hunt) == NW_HUNT_COMPLETE && !nw_hunt_is_examining(hunt) &&
            g_list_model_get_n_items(nw_hunt_get_findings(hunt)) == progress.found;
 }
 

@@ -42,6 +42,10 @@ static NwDocument *document_of(NwMakePage *self) {
     return nw_stage_get_document(self->stage);
 }
 
+static NwHunt *hunt_of(NwMakePage *self) {
+    return nw_stage_get_hunt(self->stage);
+}
+
 /* ---- the commission ---------------------------------------------------------------------- */
 
 /* Of the search, a product may take whether pieces slide along diagonals. */
@@ -51,8 +55,15 @@ static void fill_search(NwMakePage *self, NwCommission *commission) {
         if (option->search && option->kind == NW_OPTION_SWITCH &&
             g_str_has_prefix(option->name, "diagonal"))
             nw_commission_set_switch(commission, option->name,
-                                     nw_hunt_get_diagonals(nw_stage_get_hunt(self->stage)));
+                                     nw_hunt_get_diagonals(hunt_of(self)));
     }
+}
+
+static gboolean searches(const NwProduct *product) {
+    for (size_t i = 0; i < product->option_count; i++)
+        if (product->options[i].search)
+            return TRUE;
+    return FALSE;
 }
 
 /* All that is known before it is said where to write. NULL without a product or a design. */
@@ -160,6 +171,8 @@ static void on_out(const char *path, gpointer data) {
     self->folder =
         self->product->target == NW_TARGET_FOLDER ? g_strdup(path) : g_path_get_dirname(path);
     nw_commission_set_out(commission, path);
+    if (searches(self->product))
+        nw_hunt_lend(hunt_of(self));
     nw_maker_start(self->maker, commission);
     gtk_widget_grab_focus(self->stop_button);
 }
@@ -216,6 +229,8 @@ static void on_maker_changed(NwMakePage *self) {
         show_progress(self);
     if (self->state == before)
         return;
+    if (before == NW_MAKER_WORKING)
+        nw_hunt_take_back(hunt_of(self));
     gtk_stack_set_visible_child_name(self->foot, works ? "busy" : "ready");
     show_outcome(self);
     if (before == NW_MAKER_WORKING && gtk_widget_get_mapped(GTK_WIDGET(self)))

@@ -66,6 +66,8 @@ static char *dup_missing(NwHunt *hunt) {
     case NW_HUNT_FAILED:
         return g_strdup(nw_hunt_get_message(hunt));
     case NW_HUNT_COMPLETE:
+        if (nw_hunt_is_examining(hunt))
+            return g_strdup(_("All assemblies are known; their slides are being worked out."));
         return g_strdup(_("The search is complete; its assemblies are being listed."));
     default:
         return g_strdup(_("The design has not been searched yet. How hard it is can be told once "

@@ -116,7 +116,7 @@ gboolean nw_run(const NwSource *source, const NwRunRequest *request, NwHarvest *
 
 int nw_run_exit(const NwHarvest *harvest) {
     GError *error = NULL;
-    if (!nw_harvest_check(harvest, &error))
+    if (!nw_harvest_check(&harvest->progress, &error))
         return (int)nw_give_up(error, NW_EXIT_FAILED);
     return harvest->progress.state == NW_SEARCH_COMPLETE ? NW_EXIT_COMPLETE : NW_EXIT_LIMIT;
 }

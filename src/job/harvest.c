@@ -30,8 +30,8 @@ void nw_harvest_sort(NwHarvest *harvest) {
     g_ptr_array_sort(harvest->findings, nw_words_compare);
 }
 
-gboolean nw_harvest_check(const NwHarvest *harvest, GError **error) {
-    if (harvest->progress.state != NW_SEARCH_FAILED)
+gboolean nw_harvest_check(const NwSearchProgress *progress, GError **error) {
+    if (progress->state != NW_SEARCH_FAILED)
         return TRUE;
     g_set_error_literal(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_CONTRADICTED,
                         _("a check contradicts the search, which is a fault of this program; "

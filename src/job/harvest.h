@@ -26,7 +26,7 @@ void nw_harvest_sort(NwHarvest *harvest);
 
 /* Whether it may be believed: FALSE with NW_SEARCH_ERROR_CONTRADICTED where a check contradicts
  * the search. */
-gboolean nw_harvest_check(const NwHarvest *harvest, GError **error);
+gboolean nw_harvest_check(const NwSearchProgress *progress, GError **error);
 
 /* The finding that is the answer, once they are sorted: the intended assembly if it opens, or
  * where none is intended the first that opens; else NULL. Borrowed. */

@@ -1,0 +1,209 @@
+/* The search of the window without the window: lists that are adopted, a run that is lent to
+ * another search of the store, and versions that could not be saved. */
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/hunt_answer.h"
+#include "app/hunt_founds.h"
+#include "bench/instances.h"
+#include "job_fixture.h"
+#include "product/inquiry.h"
+#include "store/statement.h"
+#include "store_fixture.h"
+#include "suite.h"
+
+enum { PATIENCE_SECONDS = 90 };
+
+static NwDesign *soma; /* 480 assemblies at once, or 240 with mirror images together */
+static NwLibrary *library;
+static NwDocument *document;
+static NwHunt *hunt;
+
+static void set_up(void) {
+    store_folder_make();
+    library = nw_library_open(store_file("a.notch"), NW_LIBRARY_CREATE, NULL);
+    ck_assert_ptr_nonnull(library);
+    soma = nw_instance_build(nw_instance_find("soma"));
+    soma->mirrors_together = false;
+    document = nw_document_new(library);
+    ck_assert(nw_document_create(document, soma, NULL));
+    hunt = nw_hunt_new(document);
+}
+
+static void tear_down(void) {
+    g_object_run_dispose(G_OBJECT(hunt));
+    g_object_unref(hunt);
+    g_object_unref(document);
+    nw_design_free(soma);
+    nw_library_close(library);
+    store_folder_remove();
+}
+
+typedef gboolean Wish(void);
+
+/* Runs the main loop until it is so. */
+static void await(Wish *wish) {
+    gint64 end = g_get_monotonic_time() + PATIENCE_SECONDS * G_USEC_PER_SEC;
+    while (!wish()) {
+        ck_assert_int_lt(g_get_monotonic_time(), end);
+        if (!g_main_context_iteration(NULL, FALSE))
+            g_usleep(1000);
+    }
+}
+
+static gboolean is_complete(void) {
+    return nw_hunt_get_state(hunt) == NW_HUNT_COMPLETE;
+}
+
+static gboolean has_answer(void) {
+    return nw_hunt_has_answer(hunt);
+}
+
+static gboolean has_some(void) {
+    return g_list_model_get_n_items(nw_hunt_get_findings(hunt)) > 0;
+}
+
+static guint count_rows(void) {
+    return g_list_model_get_n_items(nw_hunt_get_findings(hunt));
+}
+
+/* Every row is the one with its number, and tells its way out if it has one. */
+static void assert_rows(guint expected) {
+    ck_assert_uint_eq(count_rows(), expected);
+    g_autoptr(GHashTable) keys = g_hash_table_new(g_int64_hash, g_int64_equal);
+    for (guint i = 0; i < expected; i++) {
+        g_autoptr(NwFindingItem) item = g_list_model_get_item(nw_hunt_get_findings(hunt), i);
+        const NwFinding *finding = nw_finding_item_get(item);
+        ck_assert_uint_eq(nw_finding_item_get_number(item), i + 1);
+        ck_assert(g_hash_table_add(keys, (gpointer)&finding->key));
+        if (finding->verdict == NW_OPENS)
+            ck_assert_int_eq(finding->slide_count, finding->total);
+        ck_assert_int_ne(finding->verdict, NW_UNEXAMINED);
+    }
+}
+
+static NwStatus recolour(NwDesign *design, gpointer data) {
+    (void)data;
+    char *colour = design->pieces[0].colour;
+    strcpy(colour, strcmp(colour, "#101010") == 0 ? "#202020" : "#101010");
+    return NW_OK;
+}
+
+/* Searches this version, makes another of the same shapes, and adopts the list for it. */
+static void adopt(void) {
+    ck_assert(nw_hunt_start(hunt, NULL));
+    await(has_answer);
+    NwFounds founds = nw_hunt_founds(hunt);
+    ck_assert_uint_eq(founds.count, 480);
+    ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
+    ck_assert_int_eq(nw_hunt_get_state(hunt), NW_HUNT_STALE);
+    nw_hunt_adopt(hunt, &founds);
+    ck_assert_uint_eq(founds.count, 0);
+}
+
+START_TEST(what_is_adopted_is_answered_for_when_it_is_examined) {
+    NwTally tally;
+    NwFindingItem *answer;
+    adopt();
+    await(is_complete);
+    if (nw_hunt_is_examining(hunt)) { /* it is soon over */
+        ck_assert(!nw_hunt_answer(hunt, &tally, &answer));
+        ck_assert_ptr_null(answer);
+    }
+    await(has_answer);
+    ck_assert(!nw_hunt_is_examining(hunt));
+    assert_rows(480);
+    ck_assert(nw_hunt_answer(hunt, &tally, &answer));
+    ck_assert_uint_eq(tally.fitting, 480);
+    ck_assert_ptr_nonnull(answer);
+    ck_assert_int_gt(nw_finding_item_get(answer)->slide_count, 0);
+    g_object_unref(answer);
+}
+END_TEST
+
+START_TEST(an_edit_ends_the_examining) {
+    adopt();
+    await(is_complete);
+    ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
+    ck_assert_int_eq(nw_hunt_get_state(hunt), NW_HUNT_STALE);
+    ck_assert(!nw_hunt_is_examining(hunt));
+    ck_assert(nw_document_undo(document)); /* to the list as far as it was examined */
+    ck_assert(nw_hunt_start(hunt, NULL));
+    await(has_answer);
+    assert_rows(480);
+}
+END_TEST
+
+/* ---- lending ----------------------------------------------------------------------------- */
+
+static void search_elsewhere(void) {
+    const NwInquiry inquiry = {.design = nw_document_get_design(document),
+                               .store = nw_library_get_path(library),
+                               .version = nw_document_get_version(document)};
+    NwHarvest harvest;
+    ck_assert(nw_inquire(&inquiry, NULL, &harvest, NULL));
+    ck_assert_uint_eq(harvest.findings->len, 480);
+    nw_harvest_clear(&harvest);
+}
+
+START_TEST(a_run_that_is_lent_is_taken_back_with_what_was_found) {
+    if (_i) {
+        ck_assert(nw_hunt_start(hunt, NULL));
+        await(has_some);
+    }
+    gboolean running = nw_hunt_get_state(hunt) == NW_HUNT_RUNNING;
+    nw_hunt_lend(hunt);
+    if (running)
+        ck_assert_int_eq(nw_hunt_get_state(hunt), NW_HUNT_PAUSED);
+    search_elsewhere();
+    nw_hunt_take_back(hunt);
+    await(has_answer);
+    assert_rows(480);
+}
+END_TEST
+
+/* Another version has come about: its list is not that of the one before. */
+START_TEST(what_has_changed_is_not_taken_back) {
+    ck_assert(nw_hunt_start(hunt, NULL));
+    await(has_some);
+    nw_hunt_lend(hunt);
+    ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
+    nw_hunt_take_back(hunt);
+    ck_assert_int_eq(nw_hunt_get_state(hunt), NW_HUNT_STALE);
+}
+END_TEST
+
+/* ---- versions that could not be saved ------------------------------------------------------ */
+
+START_TEST(what_could_not_be_saved_is_searched) {
+    ck_assert(nw_library_run(library,
+                             "CREATE TEMP TRIGGER full BEFORE INSERT ON version "
+                             "BEGIN SELECT raise(ABORT, 'full'); END",
+                             NULL));
+    ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
+    ck_assert_int_lt(nw_document_get_version(document), 0);
+    ck_assert(nw_hunt_start(hunt, NULL));
+    nw_hunt_lend(hunt); /* there is nothing to be shared */
+    ck_assert_int_eq(nw_hunt_get_state(hunt), NW_HUNT_RUNNING);
+    search_elsewhere();
+    nw_hunt_take_back(hunt);
+    await(has_answer);
+    ck_assert_ptr_null(nw_hunt_get_message(hunt));
+    assert_rows(480);
+}
+END_TEST
+
+int main(void) {
+    Suite *suite = suite_create("hunt");
+    TCase *group = tcase_create("hunt");
+    tcase_set_timeout(group, 200);
+    tcase_add_checked_fixture(group, set_up, tear_down);
+    tcase_add_test(group, what_is_adopted_is_answered_for_when_it_is_examined);
+    tcase_add_test(group, an_edit_ends_the_examining);
+    tcase_add_loop_test(group, a_run_that_is_lent_is_taken_back_with_what_was_found, 0, 2);
+    tcase_add_test(group, what_has_changed_is_not_taken_back);
+    tcase_add_test(group, what_could_not_be_saved_is_searched);
+    suite_add_tcase(suite, group);
+    return run_suite(suite);
+}

@@ -12,6 +12,7 @@
 #include "plain/random_design.h"
 #include "store/design_json.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 enum { EFFORT = 100000, DESIGNS = 20, PROPOSALS_MAX = 6, SEEDS_MAX = 400 };
 
@@ -289,9 +290,5 @@ int main(int argc, char **argv) {
     tcase_add_test(cases, what_is_no_list_of_this_design_is_refused);
     Suite *suite = suite_create("adopt");
     suite_add_tcase(suite, cases);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? 1 : 0;
+    return run_suite(suite);
 }

@@ -6,6 +6,7 @@
 #include "plain/random_design.h"
 #include "store/history.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 static NwLibrary *library;
 static gint64 design_id, version_id;
@@ -135,9 +136,5 @@ int main(void) {
     tcase_add_test(group, questions_have_texts);
     tcase_add_test(group, an_advisor_is_taken_up_again);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

@@ -87,8 +87,10 @@ START_TEST(one_that_was_stopped_goes_on_from_the_store) {
 }
 END_TEST
 
+/* As soon as the search has come somewhere. */
 static void *stop_soon(void *progress) {
-    g_usleep(200000);
+    while (nw_progress_get(progress, NULL) < 0.01)
+        g_usleep(1000);
     nw_progress_stop(progress);
     return NULL;
 }
@@ -99,6 +101,7 @@ START_TEST(it_stops_in_the_middle) {
     NwHarvest harvest;
     g_autoptr(GError) error = NULL;
     pthread_t thread;
+    ck_assert(nw_progress_stage(progress, "Searching", 0, 1));
     ck_assert_int_eq(pthread_create(&thread, NULL, stop_soon, progress), 0);
     ck_assert(!nw_inquire(&inquiry, progress, &harvest, &error));
     ck_assert(g_error_matches(error, G_IO_ERROR, G_IO_ERROR_CANCELLED));
@@ -113,10 +116,16 @@ START_TEST(it_stops_in_the_middle) {
 }
 END_TEST
 
+/* A busy machine may need more of them until there is something. */
 START_TEST(seconds_end_it_with_what_there_is) {
-    const NwInquiry inquiry = {.design = large, .seconds = 0.2};
+    NwInquiry inquiry = {.design = large, .seconds = 0.2};
     NwHarvest harvest;
     ck_assert(nw_inquire(&inquiry, NULL, &harvest, NULL));
+    while (!harvest.findings->len && inquiry.seconds < 30) {
+        nw_harvest_clear(&harvest);
+        inquiry.seconds *= 2;
+        ck_assert(nw_inquire(&inquiry, NULL, &harvest, NULL));
+    }
     ck_assert_int_eq(harvest.progress.state, NW_SEARCH_STOPPED);
     ck_assert_uint_gt(harvest.findings->len, 0);
     NwTally tally = nw_tally_of_search(&harvest.progress);

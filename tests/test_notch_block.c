@@ -11,6 +11,7 @@
 #include "job/founds.h"
 #include "store/design_json.h"
 #include "store_fixture.h"
+#include "suite.h"
 
 enum { COMPLETE = 0, FAILED = 1, USAGE = 2, LIMIT = 3 };
 
@@ -456,9 +457,5 @@ int main(int argc, char **argv) {
     tcase_add_test(group, explain_tells_what_a_part_does);
     tcase_add_test(group, explain_refuses_what_is_no_part);
     suite_add_tcase(suite, group);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_NORMAL);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+    return run_suite(suite);
 }

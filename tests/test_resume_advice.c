@@ -9,6 +9,7 @@
 #include "base/memory.h"
 #include "cook/advisor.h"
 #include "plain/random_design.h"
+#include "suite.h"
 
 enum { DESIGNS = 40, EFFORT = 20000, EFFORT_IN_ALL = 3000000, FORGERIES = 60, SUM_BYTES = 8 };
 
@@ -44,7 +45,7 @@ static NwDesign *next_with_a_cook(uint64_t *seed, NwAdvisorOptions options, NwAd
     }
 }
 
-/* One of three questions: singles only; pairs if needed; one cook, with pairs if needed. */
+/* Singles only, or pairs if needed; now and then with slides along diagonals. */
 static NwAdvisorOptions question(int number) {
     return (NwAdvisorOptions){.singles = number % 3 == 0, .ground = {.diagonals = number % 5 == 4}};
 }
@@ -397,9 +398,5 @@ int main(void) {
     tcase_add_test(tcase, forged_bytes_do_no_harm);
     tcase_add_test(tcase, one_can_watch_the_candidate_in_front);
     suite_add_tcase(suite, tcase);
-    SRunner *runner = srunner_create(suite);
-    srunner_run_all(runner, CK_ENV);
-    int failed = srunner_ntests_failed(runner);
-    srunner_free(runner);
-    return failed ? 1 : 0;
+    return run_suite(suite);
 }

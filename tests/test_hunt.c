@@ -9,6 +9,7 @@
 #include "bench/instances.h"
 #include "job_fixture.h"
 #include "product/inquiry.h"
+#include "store/runs.h"
 #include "store/statement.h"
 #include "store_fixture.h"
 #include "suite.h"
@@ -174,6 +175,25 @@ START_TEST(what_has_changed_is_not_taken_back) {
 }
 END_TEST
 
+/* ---- strokes ----------------------------------------------------------------------------- */
+
+/* F5 while the brush is down: what is searched is not kept as the version before the stroke. */
+START_TEST(a_search_ends_the_stroke) {
+    gint64 before = nw_document_get_version(document);
+    const NwDesign *design = nw_document_get_design(document);
+    NwSolid *cell = nw_solid_new();
+    nw_solid_add(cell, nw_cell_at(&design->pieces[0].solid->cells[0]), 31);
+    nw_document_begin_stroke(document, NW_TOUCH_TAKE);
+    nw_document_touch(document, cell);
+    nw_solid_free(cell);
+    nw_hunt_start(hunt, NULL);
+    ck_assert(!nw_document_in_stroke(document));
+    ck_assert_int_ne(nw_document_get_version(document), before);
+    g_autoptr(GPtrArray) runs = nw_library_list_runs(library, before, NULL);
+    ck_assert_uint_eq(runs->len, 0);
+}
+END_TEST
+
 /* ---- versions that could not be saved ------------------------------------------------------ */
 
 START_TEST(what_could_not_be_saved_is_searched) {
@@ -203,6 +223,7 @@ int main(void) {
     tcase_add_test(group, an_edit_ends_the_examining);
     tcase_add_loop_test(group, a_run_that_is_lent_is_taken_back_with_what_was_found, 0, 2);
     tcase_add_test(group, what_has_changed_is_not_taken_back);
+    tcase_add_test(group, a_search_ends_the_stroke);
     tcase_add_test(group, what_could_not_be_saved_is_searched);
     suite_add_tcase(suite, group);
     return run_suite(suite);

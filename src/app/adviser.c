@@ -75,6 +75,7 @@ static void clear(NwAdviser *self) {
 }
 
 void nw_adviser_ask(NwAdviser *self, guint64 cook, gboolean pairs) {
+    nw_document_end_stroke(self->document); /* what is asked about is a version */
     const NwDesign *design = nw_document_get_design(self->document);
     NwAdvisorOptions options = {
         .ground = {.diagonals = nw_hunt_get_diagonals(self->hunt)}, .cook = cook, .pairs = pairs};

@@ -143,6 +143,8 @@ static gboolean store_has_run(NwHunt *self, gint64 version) {
 /* A new version leaves the findings of the one before it standing, but stale. Another design, or
  * a version that was searched before (by undo, say), shows its own. */
 static void on_design_changed(NwHunt *self) {
+    if (nw_document_in_stroke(self->document))
+        return; /* no version yet */
     const NwDesign *design = nw_document_get_design(self->document);
     gint64 version = nw_document_get_version(self->document);
     if (!design) {
@@ -208,6 +210,7 @@ void nw_hunt_set_diagonals(NwHunt *self, gboolean diagonals) {
     if (self->diagonals == diagonals)
         return;
     self->diagonals = diagonals;
+    nw_document_end_stroke(self->document);
     if (nw_document_get_design(self->document))
         make_clerk(self, FALSE, NULL);
     tell(self);
@@ -245,6 +248,7 @@ static gboolean refuse_faults(NwHunt *self, GError **error) {
 }
 
 gboolean nw_hunt_start(NwHunt *self, GError **error) {
+    nw_document_end_stroke(self->document); /* what is searched is a version */
     if (refuse_faults(self, error))
         return FALSE;
     gboolean goes_on = self->clerk && nw_clerk_get_state(self->clerk) != NW_CLERK_FAILED &&
@@ -257,6 +261,7 @@ gboolean nw_hunt_start(NwHunt *self, GError **error) {
 }
 
 gboolean nw_hunt_start_anew(NwHunt *self, GError **error) {
+    nw_document_end_stroke(self->document);
     if (refuse_faults(self, error))
         return FALSE;
     make_clerk(self, TRUE, NULL);

@@ -252,6 +252,7 @@ static void fill_list(NwMakePage *self) {
 }
 
 void nw_make_page_enter(NwMakePage *self) {
+    nw_document_end_stroke(document_of(self)); /* what is made is a version */
     const NwCommission *commission = nw_maker_get_commission(self->maker);
     if (commission && commission->version != nw_document_get_version(document_of(self)))
         forget(self);

@@ -1,52 +1,25 @@
-#include "app/document.h"
+#include "app/document_private.h"
 
 #include <glib/gi18n.h>
 
 #include "design/edit.h"
 #include "design/frame.h"
-#include "store/history.h"
-
-/* What a stroke in hand changes: the design or the selection, kept to be given back on cancel. */
-typedef struct Stroke {
-    gboolean active;
-    NwTouch touch;
-    NwDesign *before;
-    NwSolid *selection_before;
-} Stroke;
-
-struct _NwDocument {
-    GObject parent;
-    NwLibrary *library;
-    NwDesign *design;
-    gint64 design_id, version;
-    gint64 saved;       /* the version last read or written */
-    gint64 unsaved;     /* the number of the last one that could not be saved */
-    NwHistory *history; /* NULL where it could not be read */
-    Stroke stroke;
-
-    int piece;
-    char *solo; /* the name of the piece that is shown alone, or NULL */
-    NwSolid *selection;
-    NwBrush brush;
-    NwTouch touch;
-    GHashTable *flags; /* by the name of the piece */
-};
 
 G_DEFINE_FINAL_TYPE(NwDocument, nw_document, G_TYPE_OBJECT)
 
 enum { CHANGED, SELECTED, TROUBLE, SIGNALS };
 static guint signals[SIGNALS];
 
-static void tell(NwDocument *self, int signal) {
-    g_signal_emit(self, signals[signal], 0);
+static void tell(NwDocument *self) {
+    g_signal_emit(self, signals[CHANGED], 0);
 }
 
-static void tell_trouble(NwDocument *self, const char *message) {
-    g_signal_emit(self, signals[TROUBLE], 0, message);
+void nw_document_tell_selected(NwDocument *self) {
+    g_signal_emit(self, signals[SELECTED], 0);
 }
 
 static void take_trouble(NwDocument *self, GError *error) {
-    tell_trouble(self, error->message);
+    g_signal_emit(self, signals[TROUBLE], 0, error->message);
     g_error_free(error);
 }
 
@@ -113,20 +86,6 @@ static void read_history(NwDocument *self) {
     self->history = nw_library_load_history(self->library, self->design_id, NULL);
 }
 
-/* Pointers at what is no longer there are let go. */
-static void mend_pointers(NwDocument *self) {
-    int count = (int)self->design->piece_count;
-    if (self->piece >= count)
-        self->piece = count - 1;
-    if (self->piece < 0 && count)
-        self->piece = 0;
-    if (nw_document_get_solo(self) < 0)
-        g_clear_pointer(&self->solo, g_free);
-    NwSolid *inside = nw_solid_intersection(self->selection, self->design->envelope);
-    nw_solid_free(self->selection);
-    self->selection = inside;
-}
-
 /* Shows a version that is in the store already. */
 static gboolean show_version(NwDocument *self, gint64 version, GError **error) {
     NwDesign *design = nw_library_load_design(self->library, version, error);
@@ -138,8 +97,8 @@ static gboolean show_version(NwDocument *self, gint64 version, GError **error) {
     self->design = design;
     self->version = self->saved = version;
     read_history(self);
-    mend_pointers(self);
-    tell(self, CHANGED);
+    nw_document_mend_pointing(self);
+    tell(self);
     return TRUE;
 }
 
@@ -172,7 +131,7 @@ void nw_document_close(NwDocument *self) {
     g_clear_pointer(&self->history, nw_history_free);
     self->design_id = self->version = self->saved = 0;
     self->piece = -1;
-    tell(self, CHANGED);
+    tell(self);
 }
 
 gboolean nw_document_go_to_version(NwDocument *self, gint64 version) {
@@ -248,8 +207,8 @@ static void save(NwDocument *self, const char *what) {
         take_trouble(self, error);
     }
     read_history(self);
-    mend_pointers(self);
-    tell(self, CHANGED);
+    nw_document_mend_pointing(self);
+    tell(self);
 }
 
 gboolean nw_document_apply(NwDocument *self, const char *what, NwDocumentEdit *edit,
@@ -301,7 +260,7 @@ void nw_document_touch(NwDocument *self, const NwSolid *parts) {
         break;
     }
     if (edit.changed)
-        tell(self, CHANGED);
+        tell(self);
 }
 
 static gboolean same_pieces(const NwDesign *a, const NwDesign *b) {
@@ -328,107 +287,5 @@ void nw_document_cancel_stroke(NwDocument *self) {
     self->design = g_steal_pointer(&self->stroke.before);
     nw_document_take_selection(self, g_steal_pointer(&self->stroke.selection_before));
     clear_stroke(self);
-    tell(self, CHANGED);
-}
-
-/* ---- pointing at it ---------------------------------------------------------------------- */
-
-int nw_document_get_piece(NwDocument *self) {
-    return self->piece;
-}
-
-void nw_document_set_piece(NwDocument *self, int piece) {
-    int count = self->design ? (int)self->design->piece_count : 0;
-    piece = CLAMP(piece, -1, count - 1);
-    if (piece == self->piece)
-        return;
-    self->piece = piece;
-    tell(self, SELECTED);
-}
-
-const NwSolid *nw_document_get_selection(NwDocument *self) {
-    return self->selection;
-}
-
-void nw_document_take_selection(NwDocument *self, NwSolid *selection) {
-    gboolean same = nw_solid_equal(self->selection, selection);
-    nw_solid_free(self->selection);
-    self->selection = selection;
-    if (!same)
-        tell(self, SELECTED);
-}
-
-NwTouch nw_document_get_touch(NwDocument *self) {
-    return self->touch;
-}
-
-void nw_document_set_touch(NwDocument *self, NwTouch touch) {
-    if (touch == self->touch)
-        return;
-    self->touch = touch;
-    tell(self, SELECTED);
-}
-
-NwBrush nw_document_get_brush(NwDocument *self) {
-    return self->brush;
-}
-
-void nw_document_set_brush(NwDocument *self, NwBrush brush) {
-    if (brush == self->brush)
-        return;
-    self->brush = brush;
-    tell(self, SELECTED);
-}
-
-static const char *name_of(NwDocument *self, int piece) {
-    if (!self->design || piece < 0 || (size_t)piece >= self->design->piece_count)
-        return NULL;
-    return self->design->pieces[piece].name;
-}
-
-guint nw_document_get_flags(NwDocument *self, int piece) {
-    const char *name = name_of(self, piece);
-    return name ? GPOINTER_TO_UINT(g_hash_table_lookup(self->flags, name)) : 0;
-}
-
-void nw_document_set_flag(NwDocument *self, int piece, NwPieceFlag flag, gboolean on) {
-    const char *name = name_of(self, piece);
-    guint before = nw_document_get_flags(self, piece);
-    guint flags = on ? before | flag : before & ~(guint)flag;
-    if (!name || flags == before)
-        return;
-    g_hash_table_insert(self->flags, g_strdup(name), GUINT_TO_POINTER(flags));
-    tell(self, SELECTED);
-}
-
-int nw_document_get_solo(NwDocument *self) {
-    int count = self->solo && self->design ? (int)self->design->piece_count : 0;
-    for (int piece = 0; piece < count; piece++)
-        if (strcmp(self->design->pieces[piece].name, self->solo) == 0)
-            return piece;
-    return -1;
-}
-
-void nw_document_set_solo(NwDocument *self, int piece) {
-    if (piece == nw_document_get_solo(self))
-        return;
-    g_free(self->solo);
-    self->solo = g_strdup(name_of(self, piece));
-    tell(self, SELECTED);
-}
-
-gboolean nw_document_shows(NwDocument *self, int piece) {
-    int solo = nw_document_get_solo(self);
-    if (solo >= 0)
-        return piece == solo;
-    return !(nw_document_get_flags(self, piece) & NW_PIECE_HIDDEN);
-}
-
-guint64 nw_document_get_locked(NwDocument *self) {
-    guint64 locked = 0;
-    int count = self->design ? (int)self->design->piece_count : 0;
-    for (int piece = 0; piece < count; piece++)
-        if (nw_document_get_flags(self, piece) & NW_PIECE_LOCKED)
-            locked |= G_GUINT64_CONSTANT(1) << piece;
-    return locked;
+    tell(self);
 }

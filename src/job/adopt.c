@@ -5,10 +5,6 @@
 #include "design/bodies.h"
 #include "job/board.h"
 
-static void free_finding(gpointer finding) {
-    nw_finding_free(finding);
-}
-
 static NwVerdict verdict_of(NwStatus opens) {
     return opens == NW_OK ? NW_OPENS : opens == NW_NONE ? NW_UNREACHABLE : NW_UNDECIDED;
 }
@@ -21,7 +17,7 @@ static int compare_keys(gconstpointer a, gconstpointer b) {
 /* The founds as findings, by key; NULL if one is no assembly. */
 static GPtrArray *list(const NwSearch *search, const NwFounds *founds) {
     const NwFit *fit = search->fit;
-    GPtrArray *findings = g_ptr_array_new_with_free_func(free_finding);
+    GPtrArray *findings = nw_findings_new();
     NwAssembly assembly;
     for (size_t i = 0; i < founds->count; i++) {
         const NwFound *found = &founds->list[i];

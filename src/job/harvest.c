@@ -4,12 +4,8 @@
 
 #include "job/words.h"
 
-static void free_finding(gpointer finding) {
-    nw_finding_free(finding);
-}
-
 void nw_harvest_init(NwHarvest *harvest) {
-    *harvest = (NwHarvest){.findings = g_ptr_array_new_with_free_func(free_finding)};
+    *harvest = (NwHarvest){.findings = nw_findings_new()};
 }
 
 void nw_harvest_clear(NwHarvest *harvest) {

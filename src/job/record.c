@@ -185,12 +185,8 @@ static NwFinding *from_stored(const NwStoredAssembly *stored, const NwSearch *se
     return finding;
 }
 
-static void free_finding(gpointer finding) {
-    nw_finding_free(finding);
-}
-
 GPtrArray *nw_record_load(NwRecord *record, const NwSearch *search, GError **error) {
-    GPtrArray *findings = g_ptr_array_new_with_free_func(free_finding);
+    GPtrArray *findings = nw_findings_new();
     const NwFit *fit = nw_search_fit(search);
     g_array_set_size(record->known, 0);
     guint64 after;
@@ -226,7 +222,7 @@ static GPtrArray *take_unknown(const NwRecord *record, NwSearch *search) {
     GPtrArray *batch = nw_search_take(search, 0);
     if (!record->known->len)
         return batch;
-    GPtrArray *unknown = g_ptr_array_new_with_free_func(free_finding);
+    GPtrArray *unknown = nw_findings_new();
     for (guint i = 0; i < batch->len; i++) {
         const NwFinding *finding = batch->pdata[i];
         if (g_array_binary_search(record->known, &finding->key, compare_keys, NULL))

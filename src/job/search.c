@@ -39,7 +39,7 @@ static void free_finding(gpointer finding) {
     nw_finding_free(finding);
 }
 
-static GPtrArray *new_batch(void) {
+GPtrArray *nw_findings_new(void) {
     return g_ptr_array_new_with_free_func(free_finding);
 }
 
@@ -66,7 +66,7 @@ NwSearch *nw_search_new(const NwDesign *design, const NwSearchOptions *options, 
     pthread_condattr_setclock(&attributes, CLOCK_MONOTONIC);
     pthread_cond_init(&search->changed, &attributes);
     pthread_condattr_destroy(&attributes);
-    search->batch = new_batch();
+    search->batch = nw_findings_new();
     g_queue_init(&search->waiting);
     make_tasks(search);
     if (saved && !nw_board_restore(search, saved, error)) {
@@ -246,7 +246,7 @@ GPtrArray *nw_search_take(NwSearch *search, int milliseconds) {
         if (pthread_cond_timedwait(&search->changed, &search->lock, &deadline) != 0)
             break;
     GPtrArray *batch = search->batch;
-    search->batch = new_batch();
+    search->batch = nw_findings_new();
     search->wake_pending = false;
     if (batch->len >= NW_BATCH_MAX)
         pthread_cond_broadcast(&search->changed);

@@ -80,6 +80,9 @@ void nw_search_go_on(NwSearch *search);
 /* Stops; the workers have left when it returns. */
 void nw_search_stop(NwSearch *search);
 
+/* An empty array of NwFinding that frees them. */
+GPtrArray *nw_findings_new(void);
+
 /* Waits up to `milliseconds` for findings or for the end, then hands over what there is: an array
  * of NwFinding that frees them, perhaps empty. The caller unrefs it. */
 GPtrArray *nw_search_take(NwSearch *search, int milliseconds);

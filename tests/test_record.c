@@ -234,9 +234,9 @@ START_TEST(what_another_search_found_is_found_once) {
     NwSearchProgress progress;
     do {
         g_usleep(1000);
+        nw_search_progress(ahead, &progress);
         ck_assert(nw_record_save(quick, ahead, &batch, NULL));
         g_ptr_array_unref(batch);
-        nw_search_progress(ahead, &progress);
     } while (progress.state == NW_SEARCH_RUNNING && !progress.verdicts[NW_OPENS]);
     nw_search_free(ahead);
     ck_assert(nw_record_save(slow, behind, &batch, NULL));

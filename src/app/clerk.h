@@ -34,8 +34,9 @@ typedef enum NwClerkState {
 typedef void NwClerkCall(gpointer data);
 
 /* Begins to prepare a search of `design`, which is version `version` in the store at `path`; below
- * 0: it could not be saved, and the search is not kept either. What the store has of it already comes into the tray. `anew` forgets that first. `told` is NULL, or
- * taken over and emptied: all assemblies; they are only made use of where the store has none. */
+ * 0: it could not be saved, and the search is not kept either. What the store has of it already
+ * comes into the tray. `anew` forgets that first. `told` is NULL, or taken over and emptied: all
+ * assemblies; they are only made use of where the store has none. */
 NwClerk *nw_clerk_new(const NwDesign *design, const char *path, gint64 version,
                       const NwSearchOptions *options, gboolean anew, NwFounds *told,
                       NwClerkCall *call, gpointer data);

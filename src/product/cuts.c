@@ -50,7 +50,7 @@ static const NwOption options[] = {
     {"material", NW_OPTION_CHOICE, N_("Material"),
      N_("acrylic, beech (the default), birch, cherry or PLA"), N_("NAME"), .choices = materials,
      .choice_count = G_N_ELEMENTS(materials)},
-    {"density", NW_OPTION_NUMBER, N_("Density, where it is another"),
+    {"density", NW_OPTION_NUMBER, N_("Own density (0: the material’s)"),
      N_("Density of the material, where it is another (0: the material's own)"), N_("KG/M³"),
      .most = 30000, .digits = 0},
     {"paper", NW_OPTION_CHOICE, N_("Paper of the table"), N_("A4 (the default), A3 or Letter"),

@@ -279,7 +279,6 @@ static NwExit block(NwSource *source, const Wanted *wanted) {
         nw_advisor_free(session.advisor);
         return nw_give_up(error, NW_EXIT_USAGE);
     }
-    nw_interrupt_begin();
     session.began = g_get_monotonic_time();
     session.next_save = session.began + SAVE_SECONDS * G_USEC_PER_SEC;
     NwExit exit = search_design(&session);
@@ -287,7 +286,6 @@ static NwExit block(NwSource *source, const Wanted *wanted) {
         exit = put_question(&session);
     if (exit == NW_EXIT_COMPLETE)
         exit = write_best(&session, ask(&session));
-    nw_interrupt_end();
     nw_advisor_free(session.advisor);
     g_free(session.question);
     return exit;
@@ -299,12 +297,14 @@ NwExit nw_verb_block(int argc, char **argv) {
     if (read_options(&wanted, &argc, &argv)) {
         NwSource source;
         GError *error = NULL;
+        nw_interrupt_begin();
         if (nw_source_open(&source, argv[1], wanted.store, TRUE, &error)) {
             exit = block(&source, &wanted);
             nw_source_close(&source);
         } else {
             nw_give_up(error, exit);
         }
+        nw_interrupt_end();
     }
     g_free(wanted.cook);
     g_free(wanted.out);

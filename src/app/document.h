@@ -58,7 +58,8 @@ const NwDesign *nw_document_get_design(NwDocument *self);
 gint64 nw_document_get_design_id(NwDocument *self);
 
 /* The version that the store has of it. Below 0, and another number after each edit, while it could
- * not be saved: then the store has nothing that belongs to it, and undo goes back to what it has. */
+ * not be saved: then the store has nothing that belongs to it, and undo goes back to what it has.
+ */
 gint64 nw_document_get_version(NwDocument *self);
 
 /* ---- changing it ---- */

@@ -16,8 +16,8 @@ G_DECLARE_FINAL_TYPE(NwFindingItem, nw_finding_item, NW, FINDING_ITEM, GObject)
 NwFindingItem *nw_finding_item_new_take(NwFinding *finding, guint number, int difference,
                                         guint32 moved);
 
-/* Takes the finding of `examined`, the same assembly, which is left with none. It happens once (FALSE
- * after that), and what the row had before lives as long as the row. */
+/* Takes the finding of `examined`, the same assembly, which is left with none. It happens once
+ * (FALSE after that), and what the row had before lives as long as the row. */
 gboolean nw_finding_item_learn(NwFindingItem *self, NwFindingItem *examined);
 
 const NwFinding *nw_finding_item_get(NwFindingItem *self);

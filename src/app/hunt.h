@@ -56,9 +56,9 @@ gboolean nw_hunt_start_anew(NwHunt *self, GError **error);
 void nw_hunt_adopt(NwHunt *self, NwFounds *founds);
 
 /* Leaves the run of this version to somebody who searches it in the store too (a product that needs
- * a complete search), so that it is not searched twice: what runs is saved and rests. Taking it back
- * loads what the store has then, and goes on if it was running; where another version or another
- * search has come about meanwhile, nothing happens. */
+ * a complete search), so that it is not searched twice: what runs is saved and rests. Taking it
+ * back loads what the store has then, and goes on if it was running; where another version or
+ * another search has come about meanwhile, nothing happens. */
 void nw_hunt_lend(NwHunt *self);
 void nw_hunt_take_back(NwHunt *self);
 

@@ -1,7 +1,7 @@
 /* A table of what stops each piece in each of the six directions, for one position on the way out
  * of an assembly. A row for each piece that is still together with another. A cell that is pointed
- * at, or reached by keys, lights the parts that do the stopping on the stage; below the table stands
- * in words which they are and what would have to go along. A pressed cell stays so. */
+ * at, or reached by keys, lights the parts that do the stopping on the stage; below the table
+ * stands in words which they are and what would have to go along. A pressed cell stays so. */
 #ifndef NW_APP_OBSTACLE_TABLE_H
 #define NW_APP_OBSTACLE_TABLE_H
 

@@ -32,7 +32,8 @@ static gboolean pursue(const NwInquiry *inquiry, NwPursuit *pursuit, NwProgress 
         return FALSE;
     good = nw_pursuit_end(pursuit, &batch, error);
     keep(harvest, batch);
-    return good && nw_harvest_check(&harvest->progress, error) && (wanted || nw_progress_set_error(error));
+    return good && nw_harvest_check(&harvest->progress, error) &&
+           (wanted || nw_progress_set_error(error));
 }
 
 gboolean nw_inquire(const NwInquiry *inquiry, NwProgress *progress, NwHarvest *harvest,

@@ -44,8 +44,8 @@ void nw_show_place(const NwShow *show, NwScene *scene, double position, double e
 /* Adds, as ghosts, the parts of the envelope that no body fills at the start. */
 void nw_show_add_rest(const NwShow *show, const NwDesign *design, NwScene *scene);
 
-/* Draws the way of the bodies that slide `slide` moves, as one line from their middle; of a long way
- * only as much as the assembly is wide, so that the arrow's head stays in the picture. */
+/* Draws the way of the bodies that slide `slide` moves, as one line from their middle; of a long
+ * way only as much as the assembly is wide, so that the arrow's head stays in the picture. */
 void nw_show_add_path(const NwShow *show, NwScene *scene, int slide, double explode);
 
 #endif

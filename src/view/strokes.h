@@ -9,7 +9,7 @@
 #include "view/scene.h"
 
 typedef struct NwStrokes {
-    GLuint array, vertices;        /* 0: not made */
+    GLuint array, vertices;                     /* 0: not made */
     size_t wire_count, path_count, point_count; /* vertices, in this order */
 } NwStrokes;
 

@@ -1,11 +1,9 @@
 #include "make/chart.h"
 
-#include <cairo-pdf.h>
-#include <cairo-svg.h>
-#include <gio/gio.h>
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "make/canvas.h"
 #include "make/lettering.h"
 
 static const double width = NW_CHART_WIDTH, height = NW_CHART_HEIGHT;
@@ -176,38 +174,16 @@ void nw_chart_draw(cairo_t *cr, const NwChart *chart) {
     draw_names(cr, chart, &across, &up);
 }
 
-static cairo_status_t collect(void *closure, const unsigned char *data, unsigned int length) {
-    g_byte_array_append(closure, data, length);
-    return CAIRO_STATUS_SUCCESS;
-}
-
-static GBytes *finish(const NwChart *chart, cairo_surface_t *surface, GByteArray *bytes,
-                      GError **error) {
-    cairo_t *cr = cairo_create(surface);
-    nw_chart_draw(cr, chart);
-    cairo_show_page(cr);
-    cairo_status_t status = cairo_status(cr);
-    cairo_destroy(cr);
-    cairo_surface_finish(surface);
-    if (status == CAIRO_STATUS_SUCCESS)
-        status = cairo_surface_status(surface);
-    cairo_surface_destroy(surface);
-    if (status == CAIRO_STATUS_SUCCESS)
-        return g_byte_array_free_to_bytes(bytes);
-    g_byte_array_unref(bytes);
-    g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_FAILED, cairo_status_to_string(status));
-    return NULL;
+static GBytes *finish(const NwChart *chart, NwCanvas canvas, GError **error) {
+    nw_chart_draw(canvas.cr, chart);
+    cairo_show_page(canvas.cr);
+    return nw_canvas_finish(&canvas, error);
 }
 
 GBytes *nw_chart_to_pdf(const NwChart *chart, GError **error) {
-    GByteArray *bytes = g_byte_array_new();
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(collect, bytes, width, height);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, chart->title);
-    return finish(chart, surface, bytes, error);
+    return finish(chart, nw_canvas_pdf(chart->title, width, height), error);
 }
 
 GBytes *nw_chart_to_svg(const NwChart *chart, GError **error) {
-    GByteArray *bytes = g_byte_array_new();
-    cairo_surface_t *surface = cairo_svg_surface_create_for_stream(collect, bytes, width, height);
-    return finish(chart, surface, bytes, error);
+    return finish(chart, nw_canvas_svg(width, height), error);
 }

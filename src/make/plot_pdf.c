@@ -1,14 +1,9 @@
 #include <cairo-pdf.h>
-#include <gio/gio.h>
 
+#include "make/canvas.h"
 #include "make/plot_write.h"
 
 static const double points_per_mm = 72 / 25.4;
-
-static cairo_status_t collect(void *closure, const unsigned char *data, unsigned int length) {
-    g_byte_array_append(closure, data, length);
-    return CAIRO_STATUS_SUCCESS;
-}
 
 static void set_colour(cairo_t *cr, int colour) {
     cairo_set_source_rgb(cr, (colour >> 16 & 255) / 255.0, (colour >> 8 & 255) / 255.0,
@@ -66,22 +61,8 @@ static void draw_page(cairo_t *cr, cairo_surface_t *surface, const NwPlot *plot)
 
 GBytes *nw_plots_to_pdf(const NwPlot *const *plots, size_t count, const char *title,
                         GError **error) {
-    GByteArray *bytes = g_byte_array_new();
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(collect, bytes, 1, 1);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
-    cairo_t *cr = cairo_create(surface);
+    NwCanvas canvas = nw_canvas_pdf(title, 1, 1); /* each page has a size of its own */
     for (size_t i = 0; i < count; i++)
-        draw_page(cr, surface, plots[i]);
-    cairo_status_t status = cairo_status(cr);
-    cairo_destroy(cr);
-    cairo_surface_finish(surface);
-    if (status == CAIRO_STATUS_SUCCESS)
-        status = cairo_surface_status(surface);
-    cairo_surface_destroy(surface);
-    if (status != CAIRO_STATUS_SUCCESS) {
-        g_byte_array_unref(bytes);
-        g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_FAILED, cairo_status_to_string(status));
-        return NULL;
-    }
-    return g_byte_array_free_to_bytes(bytes);
+        draw_page(canvas.cr, canvas.surface, plots[i]);
+    return nw_canvas_finish(&canvas, error);
 }

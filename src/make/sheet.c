@@ -4,6 +4,7 @@
 #include <gio/gio.h>
 #include <glib/gi18n.h>
 
+#include "make/canvas.h"
 #include "make/sheet_page.h"
 #include "make/sheet_proof.h"
 
@@ -282,39 +283,21 @@ static void draw_proof(NwSheetPage *page, double y) {
 
 /* ---- the document ------------------------------------------------------------------------- */
 
-static cairo_status_t collect(void *closure, const unsigned char *data, unsigned int length) {
-    g_byte_array_append(closure, data, length);
-    return CAIRO_STATUS_SUCCESS;
-}
-
 GBytes *nw_sheet_to_pdf(const NwSheet *sheet, GError **error) {
     g_autofree char *refusal = nw_sheet_dup_refusal(sheet);
     if (refusal) {
         g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_INVALID_ARGUMENT, refusal);
         return NULL;
     }
-    GByteArray *bytes = g_byte_array_new();
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(
-        collect, bytes, sheet->paper->width_mm * NW_POINTS_PER_MM,
-        sheet->paper->height_mm * NW_POINTS_PER_MM);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, sheet->title);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "Notchwright");
-    NwSheetPage page = {.cr = cairo_create(surface), .sheet = sheet};
+    NwCanvas canvas = nw_canvas_pdf(sheet->title, sheet->paper->width_mm * NW_POINTS_PER_MM,
+                                    sheet->paper->height_mm * NW_POINTS_PER_MM);
+    cairo_pdf_surface_set_metadata(canvas.surface, CAIRO_PDF_METADATA_CREATOR, "Notchwright");
+    NwSheetPage page = {.cr = canvas.cr, .sheet = sheet};
     draw_challenge(&page);
     if (!sheet->challenge) {
         draw_cover(&page);
         draw_proof(&page, draw_steps(&page));
     }
     nw_sheet_page_end(&page);
-    cairo_status_t status = cairo_status(page.cr);
-    cairo_destroy(page.cr);
-    cairo_surface_finish(surface);
-    if (status == CAIRO_STATUS_SUCCESS)
-        status = cairo_surface_status(surface);
-    cairo_surface_destroy(surface);
-    if (status == CAIRO_STATUS_SUCCESS)
-        return g_byte_array_free_to_bytes(bytes);
-    g_byte_array_unref(bytes);
-    g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_FAILED, cairo_status_to_string(status));
-    return NULL;
+    return nw_canvas_finish(&canvas, error);
 }

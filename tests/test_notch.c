@@ -14,77 +14,13 @@
 #include "bench/instances.h"
 #include "design/recount.h"
 #include "lattice/named.h"
+#include "notch_fixture.h"
 #include "slide/replay.h"
 #include "slide/way_out.h"
 #include "sticks.h"
 #include "store/design_json.h"
 #include "store_fixture.h"
 #include "suite.h"
-
-enum { COMPLETE = 0, FAILED = 1, USAGE = 2, LIMIT = 3 };
-
-static const char *program;
-
-/* ---- running it -------------------------------------------------------------------------- */
-
-typedef struct Told {
-    int exit; /* -1: killed by a signal */
-    char *out, *err;
-} Told;
-
-static void told_clear(Told *told) {
-    g_free(told->out);
-    g_free(told->err);
-}
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Told, told_clear)
-
-static GSubprocess *spawn(GSubprocessFlags flags, const char *words) {
-    g_autoptr(GError) error = NULL;
-    g_autoptr(GSubprocessLauncher) launcher = g_subprocess_launcher_new(flags);
-    g_subprocess_launcher_set_cwd(launcher, store_folder);
-    g_subprocess_launcher_setenv(launcher, "XDG_DATA_HOME", store_folder, TRUE);
-    g_subprocess_launcher_setenv(launcher, "LC_ALL", "C.UTF-8", TRUE);
-    g_subprocess_launcher_setenv(launcher, "TERM", "xterm", TRUE);
-    g_subprocess_launcher_unsetenv(launcher, "NO_COLOR");
-    g_auto(GStrv) argv = NULL;
-    g_autofree char *line = g_strconcat("'", program, "' ", words, NULL);
-    ck_assert_msg(g_shell_parse_argv(line, NULL, &argv, &error), "%s", line);
-    GSubprocess *process =
-        g_subprocess_launcher_spawnv(launcher, (const char *const *)argv, &error);
-    ck_assert_msg(process != NULL, "%s", error ? error->message : "no error");
-    return process;
-}
-
-static Told wait_for(GSubprocess *process, const char *input) {
-    Told told;
-    g_autoptr(GError) error = NULL;
-    ck_assert(g_subprocess_communicate_utf8(process, input, NULL, &told.out, &told.err, &error));
-    told.exit = g_subprocess_get_if_exited(process) ? g_subprocess_get_exit_status(process) : -1;
-    g_object_unref(process);
-    return told;
-}
-
-/* Runs the program with these words, quoted as in a shell, in the folder of the test. */
-static Told notch_reading(const char *input, const char *words) {
-    return wait_for(spawn(G_SUBPROCESS_FLAGS_STDIN_PIPE | G_SUBPROCESS_FLAGS_STDOUT_PIPE |
-                              G_SUBPROCESS_FLAGS_STDERR_PIPE,
-                          words),
-                    input);
-}
-
-static Told notch(const char *format, ...) G_GNUC_PRINTF(1, 2);
-static Told notch(const char *format, ...) {
-    va_list arguments;
-    va_start(arguments, format);
-    g_autofree char *words = g_strdup_vprintf(format, arguments);
-    va_end(arguments);
-    return notch_reading("", words);
-}
-
-static void assert_exit(const Told *told, int exit) {
-    ck_assert_msg(told->exit == exit, "exit %d, not %d: %s%s", told->exit, exit, told->err,
-                  told->out);
-}
 
 /* One sentence on standard error, nothing on standard output, and exit status 2. */
 static void assert_refused(const Told *told, const char *what) {

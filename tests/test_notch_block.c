@@ -9,13 +9,12 @@
 
 #include "design/recount.h"
 #include "job/founds.h"
+#include "notch_fixture.h"
 #include "store/design_json.h"
 #include "store_fixture.h"
 #include "suite.h"
 
-enum { COMPLETE = 0, FAILED = 1, USAGE = 2, LIMIT = 3 };
-
-static const char *program, *designs_folder;
+static const char *designs_folder;
 static char *chipped; /* a bundled design with one cook, quoted for a shell */
 static char *cured;   /* the same without one */
 static const char name[] = "'Ember Lantern, chipped'";
@@ -30,57 +29,6 @@ static void tear_down(void) {
     g_free(chipped);
     g_free(cured);
     store_folder_remove();
-}
-
-/* ---- running it -------------------------------------------------------------------------- */
-
-typedef struct Told {
-    int exit;
-    char *out, *err;
-} Told;
-
-static void told_clear(Told *told) {
-    g_free(told->out);
-    g_free(told->err);
-}
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Told, told_clear)
-
-static GSubprocess *spawn(const char *words) {
-    g_autoptr(GError) error = NULL;
-    g_autoptr(GSubprocessLauncher) launcher =
-        g_subprocess_launcher_new(G_SUBPROCESS_FLAGS_STDOUT_PIPE | G_SUBPROCESS_FLAGS_STDERR_PIPE);
-    g_subprocess_launcher_set_cwd(launcher, store_folder);
-    g_subprocess_launcher_setenv(launcher, "XDG_DATA_HOME", store_folder, TRUE);
-    g_subprocess_launcher_setenv(launcher, "LC_ALL", "C.UTF-8", TRUE);
-    g_auto(GStrv) argv = NULL;
-    g_autofree char *line = g_strconcat("'", program, "' ", words, NULL);
-    ck_assert_msg(g_shell_parse_argv(line, NULL, &argv, &error), "%s", line);
-    GSubprocess *process =
-        g_subprocess_launcher_spawnv(launcher, (const char *const *)argv, &error);
-    ck_assert_msg(process != NULL, "%s", error ? error->message : "no error");
-    return process;
-}
-
-static Told wait_for(GSubprocess *process) {
-    Told told;
-    ck_assert(g_subprocess_communicate_utf8(process, NULL, NULL, &told.out, &told.err, NULL));
-    told.exit = g_subprocess_get_if_exited(process) ? g_subprocess_get_exit_status(process) : -1;
-    g_object_unref(process);
-    return told;
-}
-
-static Told notch(const char *format, ...) G_GNUC_PRINTF(1, 2);
-static Told notch(const char *format, ...) {
-    va_list arguments;
-    va_start(arguments, format);
-    g_autofree char *words = g_strdup_vprintf(format, arguments);
-    va_end(arguments);
-    return wait_for(spawn(words));
-}
-
-static void assert_exit(const Told *told, int exit) {
-    ck_assert_msg(told->exit == exit, "exit %d, not %d: %s%s", told->exit, exit, told->err,
-                  told->out);
 }
 
 /* One sentence on standard error, no event on standard output, and exit status 2. */
@@ -386,12 +334,13 @@ START_TEST(stops_at_any_time_come_to_the_same) {
         g_autofree char *words =
             g_strdup_printf("block --json %s --changes 2 --store s.notch --seconds %.1f", chipped,
                             runs % 2 ? 60 : 0.1 * (runs + 1));
-        GSubprocess *process = spawn(words);
+        GSubprocess *process =
+            spawn(G_SUBPROCESS_FLAGS_STDOUT_PIPE | G_SUBPROCESS_FLAGS_STDERR_PIPE, words);
         if (runs % 2) {
             g_usleep((gulong)(300000 + 200000 * runs));
             g_subprocess_send_signal(process, SIGINT);
         }
-        g_auto(Told) told = wait_for(process);
+        g_auto(Told) told = wait_for(process, NULL);
         g_auto(Events) events = read_events(told.out);
         ck_assert(told.exit == COMPLETE || told.exit == LIMIT);
         ck_assert(is_complete(&events) == (told.exit == COMPLETE));

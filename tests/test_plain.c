@@ -207,6 +207,28 @@ END_TEST
 
 /* The two orders of the plain solver agree, the intended assembly is among the results, each result
  * passes the recount, and a result that is spoilt does not. */
+/* As drawn, the pieces of a dissection are one, and fill the solid. */
+START_TEST(dissections_fill_their_solid) {
+    static const char *const names[] = {"cube", "octahedron", "truncated-tetrahedron"};
+    for (int i = 0; i < 3; i++)
+        for (int pieces = 2; pieces <= 32; pieces += 10) {
+            NwSolid *solid = NULL;
+            nw_named_solid_build(nw_named_solid_find(names[i]), (const int[3]){4, 4, 4}, &solid);
+            NwDesign *design = nw_random_dissection((uint64_t)pieces, solid, i == 0, pieces);
+            ck_assert_uint_eq(design->piece_count, (size_t)pieces);
+            NwPlacement drawn[32] = {{0}};
+            for (int p = 0; p < pieces; p++) {
+                drawn[p].piece = p;
+                ck_assert_uint_eq(nw_solid_lumps(design->pieces[p].solid), 1);
+                ck_assert(i != 0 || nw_solid_is_whole(design->pieces[p].solid));
+            }
+            ck_assert_ptr_null(nw_recount(design, drawn, (size_t)pieces));
+            nw_design_free(design);
+            nw_solid_free(solid);
+        }
+}
+END_TEST
+
 START_TEST(plain_orders_agree_on_random_designs) {
     for (uint64_t seed = 0; seed < 120; seed++) {
         NwDesign *design = nw_random_design(seed);
@@ -567,11 +589,14 @@ static Suite *plain_suite(void) {
     const TTest *overlap[] = {tetrahedra_that_cross_overlap, only_an_edge_product_separates,
                               the_five_parts_of_a_cell_are_disjoint_and_fill_it,
                               a_core_one_cell_on_meets_all_five_parts, boxes_meet_at_fractions};
-    const TTest *fit[] = {
-        textbook_finds_the_published_counts,  textbook_covers_secondary_columns_at_most_once,
-        instances_have_matching_volumes,      random_designs_are_well_made,
-        plain_orders_agree_on_random_designs, plain_solver_says_when_it_stopped_early,
-        mirror_images_pair_pieces_by_rank};
+    const TTest *fit[] = {textbook_finds_the_published_counts,
+                          textbook_covers_secondary_columns_at_most_once,
+                          instances_have_matching_volumes,
+                          random_designs_are_well_made,
+                          dissections_fill_their_solid,
+                          plain_orders_agree_on_random_designs,
+                          plain_solver_says_when_it_stopped_early,
+                          mirror_images_pair_pieces_by_rank};
     const TTest *checkers[] = {recount_names_every_fault, recount_knows_the_lattice_rule,
                                replay_takes_two_boxes_apart};
     const TTest *slide[] = {a_cube_in_a_shell_is_locked, every_found_way_out_replays,

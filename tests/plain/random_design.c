@@ -1,5 +1,6 @@
 #include "plain/random_design.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -215,5 +216,24 @@ NwDesign *nw_random_design(uint64_t seed) {
         design->pieces[nw_random_below(&random, (int)design->piece_count)].copies++;
         nw_design_set_intended(design, NULL, 0);
     }
+    return design;
+}
+
+NwDesign *nw_random_dissection(uint64_t seed, const NwSolid *solid, bool whole_cells, int pieces) {
+    NwRandom random = {nw_mix(seed ^ UINT64_C(0x646973736563))};
+    NwDesign *design = nw_design_new("dissection");
+    nw_solid_free(design->envelope);
+    design->envelope = nw_solid_copy(solid);
+    NwSolid **regions = nw_alloc((size_t)pieces, sizeof *regions);
+    size_t count = nw_random_divide(&random, solid, whole_cells, regions, (size_t)pieces);
+    for (size_t i = 0; i < count; i++) {
+        char name[24];
+        if (pieces <= 26)
+            snprintf(name, sizeof name, "%c", (char)('A' + (int)i));
+        else
+            snprintf(name, sizeof name, "P%zu", i + 1);
+        nw_design_take_piece(design, name, regions[i]);
+    }
+    free(regions);
     return design;
 }

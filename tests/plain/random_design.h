@@ -23,6 +23,11 @@ int nw_random_below(NwRandom *random, int bound); /* 0 to bound - 1; bound at le
 
 NwDesign *nw_random_design(uint64_t seed);
 
+/* The solid cut at random into that many face-connected pieces (or fewer, if it has fewer parts or
+ * cells), each drawn where it goes, A, B, C, ... or P1, P2, ... past 26. No assembly is intended.
+ */
+NwDesign *nw_random_dissection(uint64_t seed, const NwSolid *solid, bool whole_cells, int pieces);
+
 /* A face-connected solid of that many parts, or whole cells, grown near the origin. */
 NwSolid *nw_random_solid(NwRandom *random, int size, bool whole_cells);
 

@@ -1,5 +1,7 @@
 #include "lattice/convex.h"
 
+#include <limits.h>
+
 NwStatus nw_plane_check(NwPlane plane) {
     NwVec n = plane.normal;
     int length2 = nw_vec_dot(n, n);
@@ -58,32 +60,32 @@ static int floor_over(int a, int b) {
     return a / b - (a % b < 0);
 }
 
-static void widen(NwBounds *box, NwVec point, int over, bool first) {
+static void widen(NwBounds *box, NwVec point, int over) {
     for (int axis = 0; axis < 3; axis++) {
         int low = floor_over(nw_vec_get(point, axis), over);
         int high = -floor_over(-nw_vec_get(point, axis), over);
-        if (first || low < nw_vec_get(box->low, axis))
+        if (low < nw_vec_get(box->low, axis))
             nw_vec_set(&box->low, axis, low);
-        if (first || high > nw_vec_get(box->high, axis))
+        if (high > nw_vec_get(box->high, axis))
             nw_vec_set(&box->high, axis, high);
     }
 }
 
-/* The box around all corners of the convex solid; false if it has none. */
+/* The box around all corners of the convex solid; false if it has none. The box begins inside out,
+ * so that the first corner widens it on every side. */
 static bool corner_box(const NwPlane *planes, size_t count, NwBounds *box) {
-    bool any = false;
+    *box = (NwBounds){.low = nw_vec(INT_MAX, INT_MAX, INT_MAX),
+                      .high = nw_vec(INT_MIN, INT_MIN, INT_MIN)};
     for (size_t i = 0; i < count; i++)
         for (size_t j = i + 1; j < count; j++)
             for (size_t k = j + 1; k < count; k++) {
                 NwVec point;
                 int over;
-                if (!meet(&planes[i], &planes[j], &planes[k], &point, &over) ||
-                    !inside(planes, count, point, over))
-                    continue;
-                widen(box, point, over, !any);
-                any = true;
+                if (meet(&planes[i], &planes[j], &planes[k], &point, &over) &&
+                    inside(planes, count, point, over))
+                    widen(box, point, over);
             }
-    return any;
+    return box->low.x <= box->high.x;
 }
 
 /* The parts of one cell that lie inside every plane. */

@@ -14,6 +14,7 @@
 #include "plain/plain_slide.h"
 #include "plain/random_design.h"
 #include "plain/tangle.h"
+#include "slide/levels.h"
 #include "slide/replay.h"
 #include "slide/states.h"
 #include "slide/way_out.h"
@@ -588,6 +589,41 @@ START_TEST(directions_have_their_names) {
 }
 END_TEST
 
+static NwLevels levels_of(const int *cells, int count) {
+    NwSlide slides[100] = {0};
+    for (int i = 0; i < count; i++)
+        slides[i].cells = cells[i];
+    return nw_levels_of(slides, count);
+}
+
+START_TEST(levels_count_slides_to_each_separation) {
+    enum { OUT = NW_SLIDE_OUT };
+    NwLevels none = levels_of(NULL, 0), open = levels_of((int[]){2, 3}, 2);
+    ck_assert_int_eq(none.count, 0);
+    ck_assert_int_eq(open.count, 0);
+    NwLevels levels = levels_of((int[]){OUT, 1, 2, 1, OUT, OUT, 5, OUT, 7}, 9);
+    const int expected[] = {1, 4, 1, 2};
+    ck_assert_int_eq(levels.count, 4);
+    for (int i = 0; i < 4; i++)
+        ck_assert_int_eq(levels.slides[i], expected[i]);
+    int many[100] = {0}; /* more than any way out has: cut off, not overrun */
+    ck_assert_int_eq(levels_of(many, 100).count, NW_BODIES_MAX);
+}
+END_TEST
+
+START_TEST(levels_compare_number_by_number) {
+    NwLevels rising[] = {{0},          {1, {1}},    {2, {1, 4}}, {3, {1, 4, 1}},
+                         {2, {1, 10}}, /* as letters it would come before 1·4 */
+                         {1, {2}},     {2, {10, 1}}};
+    int count = sizeof rising / sizeof rising[0];
+    for (int i = 0; i < count; i++)
+        for (int j = 0; j < count; j++) {
+            int order = nw_levels_compare(&rising[i], &rising[j]);
+            ck_assert_int_eq((order > 0) - (order < 0), (i > j) - (i < j));
+        }
+}
+END_TEST
+
 int main(void) {
     Suite *suite = suite_create("slide");
     TCase *random = tcase_create("random"), *many = tcase_create("many"),
@@ -610,6 +646,8 @@ int main(void) {
     tcase_add_test(parts, states_keep_to_their_limit);
     tcase_add_test(parts, a_state_of_twelve_bodies_takes_at_most_64_bytes);
     tcase_add_test(parts, directions_have_their_names);
+    tcase_add_test(parts, levels_count_slides_to_each_separation);
+    tcase_add_test(parts, levels_compare_number_by_number);
     suite_add_tcase(suite, random);
     suite_add_tcase(suite, many);
     suite_add_tcase(suite, parts);

@@ -13,6 +13,7 @@
 #include "base/memory.h"
 #include "design/recount.h"
 #include "fit/fit.h"
+#include "slide/levels.h"
 #include "slide/replay.h"
 #include "slide/way_out.h"
 #include "sticks.h"
@@ -51,13 +52,6 @@ static void assert_replays(const NwDesign *design, const NwAssembly *assembly,
     free(slides);
 }
 
-static int second_level(const NwWayOut *way) {
-    int at = way->level;
-    while (at < way->total && way->slides[at].cells != NW_SLIDE_OUT)
-        at++;
-    return at + 1 - way->level;
-}
-
 static void examine(const NwDesign *design, NwTakeApart *search, const NwAssembly *assembly,
                     bool replay, Census *census) {
     NwBody bodies[NW_STICKS];
@@ -80,8 +74,11 @@ static void examine(const NwDesign *design, NwTakeApart *search, const NwAssembl
     if (status != NW_OK)
         return;
     census->apart++;
-    if (second_level(way) < LEVELS)
-        census->second[second_level(way)]++;
+    NwLevels levels = nw_levels_of(way->slides, way->total);
+    ck_assert_int_eq(levels.count, NW_STICKS - 1);
+    ck_assert_int_eq(levels.slides[0], way->level);
+    if (levels.slides[1] < LEVELS)
+        census->second[levels.slides[1]]++;
     if (replay) {
         ck_assert_ptr_null(nw_recount(design, assembly->placements, NW_STICKS));
         assert_replays(design, assembly, way);

@@ -92,6 +92,13 @@ char *nw_words_slide_spoken(const NwDesign *design, const NwFinding *finding,
     return text;
 }
 
+char *nw_words_levels(const NwLevels *levels) {
+    GString *text = g_string_new(levels->count ? NULL : "0");
+    for (int i = 0; i < levels->count; i++)
+        g_string_append_printf(text, "%s%d", i ? "·" : "", levels->slides[i]);
+    return g_string_free(text, FALSE);
+}
+
 const char *nw_words_role(const NwFinding *finding, gboolean has_intended) {
     if (finding->intended)
         return finding->verdict == NW_OPENS         ? _("intended")

@@ -5,6 +5,7 @@
 #include <glib.h>
 
 #include "job/finding.h"
+#include "slide/levels.h"
 
 /* "C", or "C (2)" for the second copy of a piece that has several. */
 char *nw_words_body(const NwDesign *design, const NwFinding *finding, int body);
@@ -24,6 +25,10 @@ char *nw_words_slide_spoken(const NwDesign *design, const NwFinding *finding, co
 
 /* "plus x", "minus y and plus z": a direction to be read out. */
 char *nw_words_direction_spoken(int direction);
+
+/* "1·4·1·5": the slides to each separation in order; "0" where there is none. Nothing in it is
+ * translated, and it is the same wherever it is shown. */
+char *nw_words_levels(const NwLevels *levels);
 
 /* What an assembly is to the designer: "intended", "cook", "opens", "unreachable", ... */
 const char *nw_words_role(const NwFinding *finding, gboolean has_intended);

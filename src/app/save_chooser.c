@@ -2,6 +2,8 @@
 
 #include <glib/gi18n.h>
 
+#include "store/replace.h"
+
 /* One question: owned by the owner of the answer, as data of this name. */
 static const char key[] = "nw-save-chooser";
 
@@ -47,7 +49,7 @@ void nw_save_chooser_ask(GtkWidget *owner, const char *title, const char *name, 
 
 gboolean nw_save_chooser_write(const char *path, const char *bytes, gsize size, GError **error) {
     GError *failure = NULL;
-    if (g_file_set_contents(path, bytes, (gssize)size, &failure))
+    if (nw_replace_file(path, bytes, size, &failure))
         return TRUE;
     g_set_error(error, G_FILE_ERROR, failure->code,
                 _("“%s” was not written: check that its folder is there, can be written to and has "

@@ -14,6 +14,7 @@ static const struct {
     {"check", N_("tell facts and faults of a design"), nw_verb_check},
     {"fit", N_("find every assembly, and the way out of each"), nw_verb_fit},
     {"show", N_("show one assembly with its way out"), nw_verb_show},
+    {"intend", N_("declare which assembly is the intended one"), nw_verb_intend},
     {"block", N_("find the smallest changes that remove a cook"), nw_verb_block},
     {"explain", N_("tell what a part of a piece does"), nw_verb_explain},
 #ifdef NW_PICTURES

@@ -253,8 +253,8 @@ static NwExit write_best(const Session *session, NwExit exit) {
 
 static void complain_of(NwStatus status) {
     if (status == NW_NONE)
-        nw_complain(_("the design has no intended assembly, so nothing is a cook: declare one "
-                      "first"));
+        nw_complain(_("the design has no intended assembly, so nothing is a cook: “notch intend” "
+                      "declares one"));
     else if (status == NW_DOES_NOT_FIT)
         nw_complain(_("the intended assembly does not fit: “notch check” tells where"));
     else

@@ -92,8 +92,9 @@ static NwExit check(const NwDesign *design) {
     print_pieces(design);
     printf(design->mirrors_together ? _("Mirror images count as one.\n")
                                     : _("Mirror images count apart.\n"));
-    printf(design->intended_count ? _("It has an intended assembly.\n")
-                                  : _("It has no intended assembly yet.\n"));
+    printf(design->intended_count
+               ? _("It has an intended assembly.\n")
+               : _("It has no intended assembly yet: “notch intend” declares one.\n"));
     int faults = print_faults(design);
     if (design->piece_count)
         faults += print_misfits(design);

@@ -69,8 +69,8 @@ static NwExit explain_part(const NwSource *source, NwGroundOptions options, NwPa
     NwStatus status = nw_ground_new(source->design, options, &ground);
     if (status != NW_OK) {
         nw_complain(status == NW_NONE
-                        ? _("the design has no intended assembly, so nothing is a cook: declare "
-                            "one first")
+                        ? _("the design has no intended assembly, so nothing is a cook: "
+                            "“notch intend” declares one")
                     : status == NW_DOES_NOT_FIT
                         ? _("the intended assembly does not fit: “notch check” tells where")
                         : _("the design cannot be searched"));

@@ -10,6 +10,7 @@
 #include "cli/verb.h"
 #include "product/trial_words.h"
 #include "store/designs.h"
+#include "store/replace.h"
 #include "store/trials.h"
 #ifdef NW_MAKING
 #include "make/chart.h"
@@ -139,7 +140,7 @@ static NwExit list(NwLibrary *library, const Wanted *wanted, const char *word, G
 
 static NwExit write_out(const char *path, const char *bytes, gsize size) {
     g_autoptr(GError) error = NULL;
-    if (g_file_set_contents(path, bytes, (gssize)size, &error))
+    if (nw_replace_file(path, bytes, size, &error))
         return NW_EXIT_COMPLETE;
     nw_complain(_("“%s” was not written: check that its folder is there, can be written to and has "
                   "room (%s)"),

@@ -20,6 +20,15 @@ NwMotion nw_design_motion(const NwDesign *design, int piece) {
                                           : (NwMotion){0, {0, 0, 0}};
 }
 
+NwStatus nw_design_drawn(const NwDesign *design, NwPlacement *placements) {
+    for (size_t p = 0; p < design->piece_count; p++) {
+        if (design->pieces[p].copies > 1)
+            return NW_NONE;
+        placements[p] = (NwPlacement){(int)p, {0, {0, 0, 0}}};
+    }
+    return NW_OK;
+}
+
 /* First copies by piece, then the others as listed. */
 static size_t place_all(const NwDesign *design, NwPlacement *placements) {
     size_t count = 0;

@@ -22,6 +22,11 @@ typedef struct NwBodies {
 NwStatus nw_bodies_of(const NwDesign *design, NwBodies *bodies);
 void nw_bodies_clear(NwBodies *bodies);
 
+/* The pieces where they are drawn, whatever is intended: one placement for each, written to
+ * `placements`, which has room for as many as there are pieces. NW_NONE if a piece has more copies,
+ * for those are drawn nowhere. */
+NwStatus nw_design_drawn(const NwDesign *design, NwPlacement *placements);
+
 /* Where the first copy of a piece stands. */
 NwMotion nw_design_motion(const NwDesign *design, int piece);
 

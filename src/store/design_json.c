@@ -14,11 +14,9 @@ static const NwJsonField envelope_fields[] = {{"cells", TRUE}, {"may_be_empty", 
 static const NwJsonField piece_fields[] = {
     {"name", TRUE}, {"colour", FALSE}, {"copies", FALSE}, {"cells", TRUE}, {NULL},
 };
+/* "copy" is what the notch command prints with each placement; it tells nothing new here. */
 static const NwJsonField placement_fields[] = {
-    {"piece", TRUE},
-    {"turn", TRUE},
-    {"shift", TRUE},
-    {NULL},
+    {"piece", TRUE}, {"copy", FALSE}, {"turn", TRUE}, {"shift", TRUE}, {NULL},
 };
 
 static gboolean read_envelope(const NwJsonAt *at, NwDesign *design) {
@@ -175,15 +173,23 @@ static gboolean read_shift(const NwJsonAt *at, NwVec *shift) {
     return TRUE;
 }
 
-static gboolean read_placement(const NwJsonAt *at, const NwDesign *design, NwPlacement *placement) {
+/* Which copy of its piece the placement says it is, from 0; -1 if it says nothing. */
+static gboolean read_copy(const NwJsonAt *at, const NwDesign *design, int piece, int *copy) {
+    *copy = -1;
+    return !at->node || nw_json_whole(at, 0, design->pieces[piece].copies - 1, copy);
+}
+
+static gboolean read_placement(const NwJsonAt *at, const NwDesign *design, NwPlacement *placement,
+                               int *number) {
     if (!nw_json_is_object(at, placement_fields))
         return FALSE;
-    NwJsonAt piece = nw_json_member(at, "piece"), turn = nw_json_member(at, "turn"),
-             shift = nw_json_member(at, "shift");
+    NwJsonAt piece = nw_json_member(at, "piece"), copy = nw_json_member(at, "copy"),
+             turn = nw_json_member(at, "turn"), shift = nw_json_member(at, "shift");
     if (!design->piece_count)
         return nw_json_fail(&piece, NW_JSON_ERROR_VALUE,
                             "the design has no pieces to place; take \"intended\" out");
     return nw_json_whole(&piece, 0, (int)design->piece_count - 1, &placement->piece) &&
+           read_copy(&copy, design, placement->piece, number) &&
            read_turn(&turn, &placement->motion.turn) &&
            read_shift(&shift, &placement->motion.shift);
 }
@@ -198,10 +204,19 @@ static gboolean read_intended(const NwJsonAt *at, NwDesign *design) {
                             "%d at most",
                             count, NW_COPIES_MAX);
     NwPlacement placements[NW_COPIES_MAX];
+    int copies[NW_COPIES_MAX];
     for (guint i = 0; i < count; i++) {
         NwJsonAt placement = nw_json_element(at, i);
-        if (!read_placement(&placement, design, &placements[i]))
+        if (!read_placement(&placement, design, &placements[i], &copies[i]))
             return FALSE;
+        for (guint j = 0; j < i && copies[i] >= 0; j++)
+            if (placements[j].piece == placements[i].piece && copies[j] == copies[i]) {
+                NwJsonAt copy = nw_json_member(&placement, "copy");
+                return nw_json_fail(&copy, NW_JSON_ERROR_VALUE,
+                                    "intended[%u] places copy %d of piece %d too; number its "
+                                    "copies from 0, or leave \"copy\" out",
+                                    j, copies[i], placements[i].piece);
+            }
     }
     nw_design_set_intended(design, placements, count);
     return TRUE;

@@ -2,8 +2,10 @@
 #include <errno.h>
 #include <glib/gstdio.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "store/design_json.h"
+#include "store/replace.h"
 
 /* All bytes of a stream, but at most one more than the limit; NULL and errno on failure. */
 static GByteArray *read_stream(FILE *stream) {
@@ -49,5 +51,5 @@ gboolean nw_design_save(const NwDesign *design, const char *path, GError **error
         return FALSE;
     }
     nw_design_free(again);
-    return g_file_set_contents(path, text, -1, error);
+    return nw_replace_file(path, text, strlen(text), error);
 }

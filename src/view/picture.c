@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 #include <pthread.h>
 
+#include "store/replace.h"
 #include "view/target.h"
 
 /* EGL has one display of this platform for the whole process, and terminating it takes the contexts
@@ -187,7 +188,7 @@ gboolean nw_picture_save(cairo_surface_t *picture, const char *path, GError **er
     cairo_status_t status = cairo_surface_write_to_png_stream(picture, append, bytes);
     gboolean saved =
         status == CAIRO_STATUS_SUCCESS &&
-        g_file_set_contents(path, (const char *)bytes->data, (gssize)bytes->len, &failure);
+        nw_replace_file(path, bytes->data, bytes->len, &failure);
     g_byte_array_unref(bytes);
     if (saved)
         return TRUE;

@@ -1,0 +1,241 @@
+#include <glib/gi18n.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/choose.h"
+#include "cli/interrupt.h"
+#include "cli/report.h"
+#include "cli/verb.h"
+#include "design/bodies.h"
+#include "design/frame.h"
+#include "design/recount.h"
+#include "store/design_json.h"
+#include "store/history.h"
+
+typedef struct Wanted {
+    gboolean none;
+    NwRunRequest request;
+    char *store, *out;
+    const char *argument; /* the word that names the design */
+} Wanted;
+
+/* ---- which assembly ---------------------------------------------------------------------- */
+
+/* What is to be declared. */
+typedef struct Declared {
+    NwPlacement placements[NW_COPIES_MAX];
+    size_t count;     /* 0: none */
+    gboolean already; /* nothing is to be changed */
+    char *sentence;   /* what is said when it is done */
+} Declared;
+
+static gboolean choose_none(const NwDesign *design, Declared *declared) {
+    declared->count = 0;
+    declared->already = design->intended_count == 0;
+    declared->sentence =
+        g_strdup_printf(declared->already ? _("“%s” has no intended assembly as it is.")
+                                          : _("“%s” has no intended assembly any more."),
+                        design->name);
+    return TRUE;
+}
+
+static gboolean is_drawn_already(const NwDesign *design) {
+    gboolean same = design->intended_count == design->piece_count;
+    for (size_t i = 0; i < design->intended_count && same; i++)
+        same = nw_motion_equal(design->intended[i].motion, (NwMotion){0, {0, 0, 0}});
+    return same && !nw_recount(design, design->intended, design->intended_count);
+}
+
+static gboolean choose_drawn(const NwDesign *design, Declared *declared) {
+    if (!design->piece_count) {
+        nw_complain(_("the design has no pieces yet: draw some first"));
+        return FALSE;
+    }
+    if (nw_design_drawn(design, declared->placements) != NW_OK) {
+        nw_complain(_("a piece with copies is drawn only once, so the pieces as they are drawn are "
+                      "no assembly: name one of those that “notch fit %s” finds"),
+                    design->name);
+        return FALSE;
+    }
+    declared->count = design->piece_count;
+    const char *fault = nw_recount(design, declared->placements, declared->count);
+    if (fault) {
+        nw_complain(_("the pieces as they are drawn are no assembly: %s"), fault);
+        return FALSE;
+    }
+    declared->already = is_drawn_already(design);
+    declared->sentence = g_strdup_printf(
+        declared->already
+            ? _("The pieces of “%s” as they are drawn are its intended assembly "
+                "already.")
+            : _("The pieces of “%s” as they are drawn are its intended assembly now."),
+        design->name);
+    return TRUE;
+}
+
+static void take_finding(const NwDesign *design, const NwFinding *finding, guint number,
+                         Declared *declared) {
+    declared->count = (size_t)finding->placement_count;
+    memcpy(declared->placements, finding->placements,
+           declared->count * sizeof *declared->placements);
+    declared->already = finding->intended;
+    char *done = g_strdup_printf(
+        finding->intended
+            ? _("Assembly %u of “%s” is the intended one already.")
+            : _("Assembly %u of “%s” is the intended one now, and comes first in the list."),
+        number, design->name);
+    declared->sentence =
+        finding->verdict == NW_UNREACHABLE
+            ? g_strconcat(done, "\n", _("Mind that no slides take it apart."), NULL)
+            : g_strdup(done);
+    g_free(done);
+}
+
+/* An intended assembly that does not fit stands in the way of a search, and is to be replaced: it
+ * is left out, and with it the store, where this is another design. */
+static void set_broken_one_aside(NwSource *source) {
+    NwDesign *design = source->design;
+    if (!design->intended_count || !nw_recount(design, design->intended, design->intended_count))
+        return;
+    nw_design_set_intended(design, NULL, 0);
+    nw_library_close(source->library);
+    source->library = NULL;
+}
+
+/* Searches as “notch show” does. Who presses Ctrl-C does not want a change. */
+static NwExit choose_found(NwSource *source, const Wanted *wanted, const char *which,
+                           Declared *declared) {
+    set_broken_one_aside(source);
+    if (nw_source_refuse_faults(source))
+        return NW_EXIT_USAGE;
+    NwHarvest harvest;
+    GError *error = NULL;
+    if (!nw_run(source, &wanted->request, &harvest, &error))
+        return nw_give_up(error, NW_EXIT_FAILED);
+    NwExit exit = (NwExit)nw_run_exit(&harvest);
+    guint index;
+    if (nw_interrupt_came())
+        nw_complain(_("the search was stopped before its end, so nothing was changed"));
+    else if (exit != NW_EXIT_FAILED && !nw_choose_assembly(&harvest, which, &index))
+        exit = NW_EXIT_USAGE;
+    else if (exit != NW_EXIT_FAILED)
+        take_finding(source->design, harvest.findings->pdata[index], index + 1, declared);
+    nw_harvest_clear(&harvest);
+    return exit;
+}
+
+/* ---- declaring it ------------------------------------------------------------------------ */
+
+static NwExit print_design(const NwDesign *design) {
+    char *json = nw_design_to_json(design);
+    fputs(json, stdout);
+    g_free(json);
+    return NW_EXIT_COMPLETE;
+}
+
+static NwExit save_file(const NwDesign *design, const Declared *declared, const char *path) {
+    GError *error = NULL;
+    if (!nw_design_save(design, path, &error))
+        return nw_give_up(error, NW_EXIT_FAILED);
+    printf(_("%s\nWritten to %s.\n"), declared->sentence, path);
+    return NW_EXIT_COMPLETE;
+}
+
+/* Like “Make intended” in the window, and undone there like it. */
+static NwExit save_version(NwDesign *design, const Declared *declared, const char *store) {
+    GError *error = NULL;
+    NwLibrary *library = nw_library_open(store, NW_LIBRARY_READ_WRITE, &error);
+    if (!library)
+        return nw_give_up(error, NW_EXIT_FAILED);
+    NwDesignEntry *entry = nw_library_find_design(library, design->name, &error);
+    gboolean saved = entry && nw_library_save_edit(library, entry->id, design,
+                                                   declared->count ? _("Make intended")
+                                                                   : _("Intend no assembly"),
+                                                   NULL, &error);
+    nw_design_entry_free(entry);
+    nw_library_close(library);
+    if (!saved)
+        return nw_give_up(error, NW_EXIT_FAILED);
+    printf(_("%s\nSaved in the store.\n"), declared->sentence);
+    return NW_EXIT_COMPLETE;
+}
+
+static NwExit declare(NwSource *source, const Wanted *wanted, gboolean stored,
+                      const Declared *declared) {
+    gboolean reading = strcmp(wanted->argument, "-") == 0;
+    if (declared->already && !wanted->out && !reading) {
+        printf("%s\n", declared->sentence);
+        return NW_EXIT_COMPLETE;
+    }
+    if (!declared->already || !declared->count)
+        nw_design_set_intended(source->design, declared->placements, declared->count);
+    if (stored && !wanted->out) {
+        NwStatus status = nw_design_settle(source->design);
+        if (status != NW_OK) {
+            nw_complain(_("the design cannot be drawn so: %s"), nw_status_text(status));
+            return NW_EXIT_FAILED;
+        }
+        return save_version(source->design, declared, wanted->store);
+    }
+    if (reading && !wanted->out)
+        return print_design(source->design);
+    return save_file(source->design, declared, wanted->out ? wanted->out : wanted->argument);
+}
+
+static NwExit intend(NwSource *source, const Wanted *wanted, const char *which) {
+    gboolean stored = source->library != NULL, found;
+    Declared declared = {.sentence = NULL};
+    NwExit exit = NW_EXIT_USAGE;
+    if (!which)
+        found = choose_none(source->design, &declared);
+    else if (strcmp(which, "drawn") == 0)
+        found = choose_drawn(source->design, &declared);
+    else
+        found = (exit = choose_found(source, wanted, which, &declared), declared.count > 0);
+    if (found)
+        exit = declare(source, wanted, stored, &declared);
+    g_free(declared.sentence);
+    return exit;
+}
+
+NwExit nw_verb_intend(int argc, char **argv) {
+    Wanted wanted = {0};
+    const GOptionEntry options[] = {
+        {"none", 0, 0, G_OPTION_ARG_NONE, &wanted.none, N_("Intend no assembly any more"), NULL},
+        {"diagonal", 0, 0, G_OPTION_ARG_NONE, &wanted.request.options.diagonals,
+         N_("Slides along face diagonals too"), NULL},
+        {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted.request.seconds,
+         N_("Search for S seconds at most, and take N from what was found"), N_("S")},
+        {"out", 0, 0, G_OPTION_ARG_FILENAME, &wanted.out,
+         N_("Write this file, and leave DESIGN as it is"), N_("FILE")},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted.store, N_("Look for DESIGN in this store"),
+         N_("FILE")},
+        {NULL}};
+    NwExit exit = NW_EXIT_USAGE;
+    if (nw_verb_parse(&argc, &argv, options, _("DESIGN [N | drawn]"),
+                      _("Declares which assembly of a design is the intended one. N is its number "
+                        "in the list that\n“notch fit DESIGN” prints, or its key, or the first "
+                        "four digits or more of its key; “drawn” means\nthe pieces as they are "
+                        "drawn. A file is written anew, a design in the store becomes a new "
+                        "version."),
+                      1, 2)) {
+        NwSource source;
+        GError *error = NULL;
+        wanted.argument = argv[1];
+        if (wanted.none == (argc == 3)) {
+            nw_complain(wanted.none
+                            ? _("with --none there is no assembly to name: leave out “%s”")
+                            : _("which assembly is the intended one? Name it by its number, by "
+                                "its key, or as “drawn”; --none takes the intended one back"),
+                        argc == 3 ? argv[2] : "");
+        } else if (nw_source_open(&source, argv[1], wanted.store, TRUE, &error)) {
+            exit = intend(&source, &wanted, argc == 3 ? argv[2] : NULL);
+            nw_source_close(&source);
+        } else {
+            nw_give_up(error, exit);
+        }
+    }
+    g_free(wanted.store);
+    g_free(wanted.out);
+    return exit;
+}

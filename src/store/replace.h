@@ -1,0 +1,13 @@
+/* Writing a file in the place of an older one, whole or not at all.
+ *
+ * A link is followed: the file that it leads to is replaced, not the link. The permissions of a
+ * file that was there are kept. What is no regular file, such as /dev/stdout or a pipe, cannot be
+ * replaced and is written to. Errors: G_FILE_ERROR. Thread: any. */
+#ifndef NW_STORE_REPLACE_H
+#define NW_STORE_REPLACE_H
+
+#include <glib.h>
+
+gboolean nw_replace_file(const char *path, const void *bytes, gsize size, GError **error);
+
+#endif

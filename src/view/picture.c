@@ -187,8 +187,7 @@ gboolean nw_picture_save(cairo_surface_t *picture, const char *path, GError **er
     GError *failure = NULL;
     cairo_status_t status = cairo_surface_write_to_png_stream(picture, append, bytes);
     gboolean saved =
-        status == CAIRO_STATUS_SUCCESS &&
-        nw_replace_file(path, bytes->data, bytes->len, &failure);
+        status == CAIRO_STATUS_SUCCESS && nw_replace_file(path, bytes->data, bytes->len, &failure);
     g_byte_array_unref(bytes);
     if (saved)
         return TRUE;

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "design/frame.h"
 #include "design/recount.h"
 #include "job/founds.h"
 #include "notch_fixture.h"
@@ -19,10 +20,22 @@ static char *chipped; /* a bundled design with one cook, quoted for a shell */
 static char *cured;   /* the same without one */
 static const char name[] = "'Ember Lantern, chipped'";
 
+/* A copy of a bundled design in the frames in which a store keeps it, so that what is printed of
+ * the file and of the store can be compared line by line. */
+static char *dup_settled_file(const char *file) {
+    g_autofree char *path = g_strdup_printf("%s/%s", designs_folder, file);
+    NwDesign *design = nw_design_load(path, NULL);
+    ck_assert_ptr_nonnull(design);
+    ck_assert_int_eq(nw_design_settle(design), NW_OK);
+    ck_assert(nw_design_save(design, store_file(file), NULL));
+    nw_design_free(design);
+    return g_strdup_printf("'%s'", file);
+}
+
 static void set_up(void) {
     store_folder_make();
-    chipped = g_strdup_printf("'%s/ember-lantern-chipped.json'", designs_folder);
-    cured = g_strdup_printf("'%s/ember-lantern.json'", designs_folder);
+    chipped = dup_settled_file("ember-lantern-chipped.json");
+    cured = dup_settled_file("ember-lantern.json");
 }
 
 static void tear_down(void) {
@@ -386,6 +399,28 @@ START_TEST(explain_refuses_what_is_no_part) {
 }
 END_TEST
 
+/* A file that draws its pieces in frames of their own, and is kept: what is found of it is found
+ * again by its name, without a search. */
+START_TEST(what_is_kept_of_a_file_is_found_by_its_name) {
+    g_auto(Told) kept =
+        notch("fit '%s/ember-lantern-chipped.json' --store s.notch", designs_folder);
+    assert_exit(&kept, COMPLETE);
+    g_auto(Told) again = notch("fit %s --store s.notch", name);
+    assert_exit(&again, COMPLETE);
+    ck_assert_ptr_nonnull(strstr(again.out, "From the store; the search is complete"));
+    const char *end = strstr(kept.out, "The search is complete after");
+    ck_assert_ptr_nonnull(end);
+    ck_assert_int_eq(strncmp(kept.out, again.out, (size_t)(end - kept.out)), 0);
+    g_auto(Told) once_more =
+        notch("fit '%s/ember-lantern-chipped.json' --store s.notch", designs_folder);
+    ck_assert_str_eq(once_more.out, again.out);
+    g_auto(Told) shown = notch("show %s 2 --store s.notch", name);
+    assert_exit(&shown, COMPLETE);
+    g_auto(Told) block = notch("block %s --store s.notch --limit 1", name);
+    assert_exit(&block, LIMIT);
+}
+END_TEST
+
 int main(int argc, char **argv) {
     if (argc != 3)
         return EXIT_FAILURE;
@@ -396,6 +431,7 @@ int main(int argc, char **argv) {
     tcase_set_timeout(group, 600);
     tcase_add_checked_fixture(group, set_up, tear_down);
     tcase_add_test(group, block_tells_proposals_as_lines);
+    tcase_add_test(group, what_is_kept_of_a_file_is_found_by_its_name);
     tcase_add_test(group, block_tells_proposals_to_people);
     tcase_add_test(group, the_best_proposal_is_carried_out);
     tcase_add_test(group, a_cook_is_named_by_number_or_key);

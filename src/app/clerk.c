@@ -161,7 +161,7 @@ static void drain(NwClerk *clerk) {
 /* ---- preparing --------------------------------------------------------------------------- */
 
 /* A version that could not be saved is searched all the same, and not kept. */
-static gboolean open_store(NwClerk *clerk, GBytes **resume, GError **error) {
+static gboolean open_store(NwClerk *clerk, GError **error) {
     if (clerk->version < 0)
         return TRUE;
     clerk->library = nw_library_open(clerk->path, NW_LIBRARY_READ_WRITE, error);
@@ -178,9 +178,7 @@ static gboolean open_store(NwClerk *clerk, GBytes **resume, GError **error) {
     if (clerk->anew && !nw_record_restart(clerk->record, error))
         return FALSE;
     const NwRun *run_before = nw_record_run(clerk->record);
-    clerk->was_complete = run_before->state == NW_RUN_COMPLETE;
     clerk->was_begun = run_before->resume != NULL;
-    *resume = run_before->resume ? g_bytes_ref(run_before->resume) : NULL;
     return TRUE;
 }
 
@@ -202,26 +200,35 @@ static void adopt(NwClerk *clerk) {
     clerk->numbers = numbers;
 }
 
-static gboolean make_search(NwClerk *clerk, GBytes *resume, GError **error) {
-    clerk->search = nw_search_new(clerk->design, &clerk->options, resume, error);
+/* Lays down what the store has, as it is read. */
+static gboolean read_earlier(NwClerk *clerk, GError **error) {
+    GPtrArray *page;
+    while ((page = nw_record_read(clerk->record, clerk->search, error)) && page->len)
+        lay_down(clerk, page);
+    if (!page)
+        return FALSE;
+    g_ptr_array_unref(page);
+    clerk->was_complete = nw_record_recall(clerk->record, clerk->search);
+    return TRUE;
+}
+
+static gboolean make_search(NwClerk *clerk, GError **error) {
+    clerk->search = clerk->record
+                        ? nw_record_new_search(clerk->record, clerk->design, &clerk->options, error)
+                        : nw_search_new(clerk->design, &clerk->options, NULL, error);
     if (!clerk->search)
         return FALSE;
     clerk->has_intended = nw_search_has_intended(clerk->search) &&
                           nw_fit_intended(nw_search_fit(clerk->search), &clerk->intended) == NW_OK;
-    GPtrArray *earlier = clerk->record ? nw_record_load(clerk->record, clerk->search, error) : NULL;
-    if (clerk->record && !earlier)
+    if (clerk->record && !read_earlier(clerk, error))
         return FALSE;
-    if (earlier)
-        lay_down(clerk, earlier);
     adopt(clerk);
     return TRUE;
 }
 
 static void prepare(NwClerk *clerk) {
-    GBytes *resume = NULL;
     GError *error = NULL;
-    gboolean good = open_store(clerk, &resume, &error) && make_search(clerk, resume, &error);
-    g_clear_pointer(&resume, g_bytes_unref);
+    gboolean good = open_store(clerk, &error) && make_search(clerk, &error);
     pthread_mutex_lock(&clerk->lock);
     clerk->state = good ? NW_CLERK_READY : NW_CLERK_FAILED;
     if (error)

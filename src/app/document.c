@@ -91,7 +91,6 @@ static gboolean show_version(NwDocument *self, gint64 version, GError **error) {
     NwDesign *design = nw_library_load_design(self->library, version, error);
     if (!design)
         return FALSE;
-    nw_design_settle(design); /* one that cannot be settled is shown as it is drawn */
     clear_stroke(self);
     nw_design_free(self->design);
     self->design = design;
@@ -117,12 +116,8 @@ gboolean nw_document_open(NwDocument *self, const char *name, GError **error) {
 }
 
 gboolean nw_document_create(NwDocument *self, const NwDesign *design, GError **error) {
-    NwDesign *settled = nw_design_copy(design);
-    nw_design_settle(settled);
-    gboolean added = nw_library_add_design(self->library, settled, NULL, NULL, NULL, error) &&
-                     nw_document_open(self, settled->name, error);
-    nw_design_free(settled);
-    return added;
+    return nw_library_add_design(self->library, design, NULL, NULL, NULL, error) &&
+           nw_document_open(self, design->name, error);
 }
 
 void nw_document_close(NwDocument *self) {
@@ -199,6 +194,7 @@ char *nw_document_dup_redo(NwDocument *self) {
  * maker's work stays on the bench, with a word on what is wrong. */
 static void save(NwDocument *self, const char *what) {
     GError *error = NULL;
+    nw_design_settle(self->design); /* as the store does with what it keeps */
     if (nw_library_save_edit(self->library, self->design_id, self->design, what, &self->saved,
                              &error)) {
         self->version = self->saved;

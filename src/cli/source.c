@@ -12,12 +12,8 @@ static gboolean names_a_file(const char *argument) {
            g_str_has_suffix(argument, ".json") || g_file_test(argument, G_FILE_TEST_EXISTS);
 }
 
-gboolean nw_source_keep(NwSource *source, const char *store, GError **error) {
-    if (!store || source->library)
-        return TRUE;
-    source->library = nw_library_open(store, NW_LIBRARY_CREATE, error);
-    if (!source->library)
-        return FALSE;
+/* Adds the design, or a version of the one of its name. */
+static gboolean add_to_store(NwSource *source, GError **error) {
     GError *missing = NULL;
     NwDesignEntry *entry = nw_library_find_design(source->library, source->design->name, &missing);
     if (entry) {
@@ -33,6 +29,23 @@ gboolean nw_source_keep(NwSource *source, const char *store, GError **error) {
     g_error_free(missing);
     return nw_library_add_design(source->library, source->design, NULL, NULL, &source->version,
                                  error);
+}
+
+/* The store settles what it takes in, and its searches belong to the design as it has it. */
+static gboolean take_as_stored(NwSource *source, GError **error) {
+    NwDesign *stored = nw_library_load_design(source->library, source->version, error);
+    if (!stored)
+        return FALSE;
+    nw_design_free(source->design);
+    source->design = stored;
+    return TRUE;
+}
+
+gboolean nw_source_keep(NwSource *source, const char *store, GError **error) {
+    if (!store || source->library)
+        return TRUE;
+    source->library = nw_library_open(store, NW_LIBRARY_CREATE, error);
+    return source->library && add_to_store(source, error) && take_as_stored(source, error);
 }
 
 static gboolean load_from_store(NwSource *source, const char *name, const char *store,

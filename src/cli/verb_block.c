@@ -270,14 +270,12 @@ static NwExit block(NwSource *source, const Wanted *wanted) {
         .pairs = wanted->changes == 2,
         .singles = wanted->changes == 1};
     Session session = {.wanted = wanted, .source = source, .options = options};
+    if (!nw_source_keep(source, wanted->store, &error))
+        return nw_give_up(error, NW_EXIT_USAGE);
     NwStatus status = nw_advisor_new(source->design, options, &session.advisor);
     if (status != NW_OK) {
         complain_of(status);
         return NW_EXIT_USAGE;
-    }
-    if (!nw_source_keep(source, wanted->store, &error)) {
-        nw_advisor_free(session.advisor);
-        return nw_give_up(error, NW_EXIT_USAGE);
     }
     session.began = g_get_monotonic_time();
     session.next_save = session.began + SAVE_SECONDS * G_USEC_PER_SEC;

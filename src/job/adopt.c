@@ -48,25 +48,25 @@ static bool is_list(const NwSearch *search, const GPtrArray *findings) {
     return intended;
 }
 
-static void count(const GPtrArray *findings, gboolean has_intended, NwSearchProgress *progress) {
-    *progress = (NwSearchProgress){
-        .state = NW_SEARCH_COMPLETE, .share = 1, .seconds_left = -1, .found = findings->len};
-    for (guint i = 0; i < findings->len; i++) {
-        const NwFinding *finding = findings->pdata[i];
-        bool opens = finding->verdict == NW_OPENS;
-        progress->verdicts[finding->verdict]++;
-        progress->cooks += opens && has_intended && !finding->intended;
-        progress->intended_opens = progress->intended_opens || (opens && finding->intended);
-    }
+void nw_search_count(const NwSearch *search, const NwFinding *finding, NwSearchProgress *progress) {
+    bool opens = finding->verdict == NW_OPENS;
+    progress->found++;
+    progress->verdicts[finding->verdict]++;
+    progress->cooks += opens && search->has_intended && !finding->intended;
+    progress->intended_opens = progress->intended_opens || (opens && finding->intended);
 }
 
-/* The search as it stands when all subtrees are through and nothing is examined. */
-static void put_on_board(NwSearch *search, const GPtrArray *findings) {
+static void close_tasks(NwSearch *search) {
     for (int i = 0; i < search->task_count; i++) {
         search->tasks[i].done = true;
         search->tasks[i].share = 1;
     }
     search->tasks_done = search->task_count;
+}
+
+/* The search as it stands when all subtrees are through and nothing is examined. */
+static void put_on_board(NwSearch *search, const GPtrArray *findings) {
+    close_tasks(search);
     search->progress.found = findings->len;
     for (guint i = 0; i < findings->len; i++) {
         const NwFinding *told = findings->pdata[i];
@@ -85,19 +85,33 @@ GPtrArray *nw_search_adopt(NwSearch *search, const NwFounds *founds, NwSearchPro
         g_clear_pointer(&findings, g_ptr_array_unref);
     if (!findings)
         return NULL;
-    count(findings, search->has_intended, progress);
+    *progress = (NwSearchProgress){.state = NW_SEARCH_COMPLETE, .share = 1, .seconds_left = -1};
+    for (guint i = 0; i < findings->len; i++)
+        nw_search_count(search, findings->pdata[i], progress);
     pthread_mutex_lock(&search->lock);
     put_on_board(search, findings);
     pthread_mutex_unlock(&search->lock);
     return findings;
 }
 
+void nw_search_recall(NwSearch *search, const NwSearchProgress *counts, double seconds) {
+    pthread_mutex_lock(&search->lock);
+    close_tasks(search);
+    search->progress = *counts;
+    search->seconds_before = seconds;
+    search->state = NW_SEARCH_COMPLETE;
+    pthread_mutex_unlock(&search->lock);
+}
+
+void nw_placements_redraw(NwPlacement *placements, size_t count, const NwDesign *redrawn) {
+    for (size_t b = 0; b < count; b++) {
+        NwMotion back = nw_motion_inverse(nw_design_motion(redrawn, placements[b].piece));
+        placements[b].motion = nw_motion_then(back, placements[b].motion);
+    }
+}
+
 void nw_founds_redraw(NwFounds *founds, const NwDesign *redrawn) {
     size_t bodies = (size_t)nw_design_copies(redrawn);
     for (size_t i = 0; i < founds->count; i++)
-        for (size_t b = 0; b < bodies; b++) {
-            NwPlacement *placement = &founds->list[i].placements[b];
-            NwMotion back = nw_motion_inverse(nw_design_motion(redrawn, placement->piece));
-            placement->motion = nw_motion_then(back, placement->motion);
-        }
+        nw_placements_redraw(founds->list[i].placements, bodies, redrawn);
 }

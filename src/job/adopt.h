@@ -18,8 +18,18 @@
  * them. */
 GPtrArray *nw_search_adopt(NwSearch *search, const NwFounds *founds, NwSearchProgress *progress);
 
+/* Before the search is started or restored: it was complete in an earlier session, and this is what
+ * it had found and how long that took. There is nothing left to do then. */
+void nw_search_recall(NwSearch *search, const NwSearchProgress *counts, double seconds);
+
+/* Counts a finding into `found`, the verdicts, the cooks and whether the intended one opens. */
+void nw_search_count(const NwSearch *search, const NwFinding *finding, NwSearchProgress *progress);
+
 /* The founds of a design after it was settled anew (design/frame.h): `redrawn` is that design
  * before, but with the placements that it was to be settled at. Changes the placements. */
 void nw_founds_redraw(NwFounds *founds, const NwDesign *redrawn);
+
+/* The same of the placements of one assembly. */
+void nw_placements_redraw(NwPlacement *placements, size_t count, const NwDesign *redrawn);
 
 #endif

@@ -12,8 +12,7 @@ struct NwPursuit {
 };
 
 /* Finds the run in the store. It may have none without an error, if it can only be read. */
-static gboolean open_record(NwPursuit *pursuit, const NwPursuitGoal *goal, GBytes **resume,
-                            GError **error) {
+static gboolean open_record(NwPursuit *pursuit, const NwPursuitGoal *goal, GError **error) {
     GError *failure = NULL;
     pursuit->record = nw_record_open(goal->library, goal->version, &goal->options, &failure);
     if (failure) {
@@ -22,27 +21,25 @@ static gboolean open_record(NwPursuit *pursuit, const NwPursuitGoal *goal, GByte
     }
     if (!pursuit->record)
         return TRUE;
-    if (goal->anew && !nw_record_restart(pursuit->record, error))
-        return FALSE;
-    const NwRun *run = nw_record_run(pursuit->record);
-    *resume = run->resume ? g_bytes_ref(run->resume) : NULL;
-    return TRUE;
+    return !goal->anew || nw_record_restart(pursuit->record, error);
 }
 
 static gboolean load(NwPursuit *pursuit, GError **error) {
     NwHarvest *harvest = pursuit->harvest;
     pursuit->earlier = nw_record_load(pursuit->record, harvest->search, error);
-    harvest->from_store = nw_record_run(pursuit->record)->state == NW_RUN_COMPLETE;
-    return pursuit->earlier != NULL;
+    if (!pursuit->earlier)
+        return FALSE;
+    harvest->from_store = nw_record_recall(pursuit->record, harvest->search);
+    return TRUE;
 }
 
 static gboolean begin(NwPursuit *pursuit, const NwPursuitGoal *goal, GError **error) {
     NwHarvest *harvest = pursuit->harvest;
-    GBytes *resume = NULL;
-    if (goal->library && !open_record(pursuit, goal, &resume, error))
+    if (goal->library && !open_record(pursuit, goal, error))
         return FALSE;
-    harvest->search = nw_search_new(goal->design, &goal->options, resume, error);
-    g_clear_pointer(&resume, g_bytes_unref);
+    harvest->search =
+        pursuit->record ? nw_record_new_search(pursuit->record, goal->design, &goal->options, error)
+                        : nw_search_new(goal->design, &goal->options, NULL, error);
     if (!harvest->search || (pursuit->record && !load(pursuit, error)))
         return FALSE;
     nw_search_progress(harvest->search, &harvest->progress);

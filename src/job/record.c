@@ -3,6 +3,9 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "design/frame.h"
+#include "job/adopt.h"
+#include "store/designs.h"
 
 #define WAY_TYPE "(ua(uii))"
 
@@ -13,8 +16,13 @@ struct NwRecord {
     gint64 version;
     char *options;
     NwRun *run;
-    GArray *known;      /* guint64, rising: keys of what was loaded */
-    GPtrArray *unsaved; /* NwStoredAssembly: of saves that have failed so far */
+    NwDesign *redrawn; /* the version as drawn, if it is settled now and was not when it was kept */
+    guint64 after;     /* the key of the last assembly that was read, if any was */
+    gboolean reading, read_all;
+    NwSearchProgress counts; /* of what was read */
+    GArray *known;           /* guint64: keys of what was read; rising once all were */
+    GHashTable *seen;        /* the same of a version that is redrawn */
+    GPtrArray *unsaved;      /* NwStoredAssembly: of saves that have failed so far */
 };
 
 /* The options that bear on the result. Limits of number and time do not: they only stop a run. */
@@ -41,12 +49,26 @@ static gboolean find_or_begin(NwRecord *record, GError **error) {
     return record->run != NULL;
 }
 
+/* An older store may have the version, and what was found of it, in the frames of its file. */
+static gboolean look_at_frames(NwRecord *record, GError **error) {
+    NwDesign *drawn = nw_library_load_as_drawn(record->library, record->version, error);
+    if (!drawn)
+        return FALSE;
+    NwDesign *settled = nw_design_copy(drawn);
+    if (!nw_design_is_settled(drawn) && nw_design_settle(settled) == NW_OK)
+        record->redrawn = g_steal_pointer(&drawn);
+    nw_design_free(settled);
+    nw_design_free(drawn);
+    return TRUE;
+}
+
 static NwRecord *record_new(NwLibrary *library, gint64 version, const NwSearchOptions *options) {
     NwRecord *record = nw_alloc(1, sizeof *record);
     record->library = library;
     record->version = version;
     record->options = options_text(options);
     record->known = g_array_new(FALSE, FALSE, sizeof(guint64));
+    record->seen = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
     record->unsaved = g_ptr_array_new_with_free_func((GDestroyNotify)nw_stored_assembly_free);
     return record;
 }
@@ -54,7 +76,7 @@ static NwRecord *record_new(NwLibrary *library, gint64 version, const NwSearchOp
 NwRecord *nw_record_open(NwLibrary *library, gint64 version, const NwSearchOptions *options,
                          GError **error) {
     NwRecord *record = record_new(library, version, options);
-    if (find_or_begin(record, error))
+    if (find_or_begin(record, error) && look_at_frames(record, error))
         return record;
     nw_record_free(record);
     return NULL;
@@ -64,7 +86,7 @@ NwRecord *nw_record_find(NwLibrary *library, gint64 version, const NwSearchOptio
                          GError **error) {
     NwRecord *record = record_new(library, version, options);
     record->run = nw_library_find_run(library, version, record->options, error);
-    if (record->run)
+    if (record->run && look_at_frames(record, error))
         return record;
     nw_record_free(record);
     return NULL;
@@ -76,7 +98,9 @@ void nw_record_free(NwRecord *record) {
     if (record->run)
         nw_run_free(record->run);
     g_free(record->options);
+    nw_design_free(record->redrawn);
     g_array_unref(record->known);
+    g_hash_table_unref(record->seen);
     g_ptr_array_unref(record->unsaved);
     free(record);
 }
@@ -90,6 +114,20 @@ gboolean nw_record_restart(NwRecord *record, GError **error) {
 
 const NwRun *nw_record_run(const NwRecord *record) {
     return record->run;
+}
+
+NwSearch *nw_record_new_search(const NwRecord *record, const NwDesign *design,
+                               const NwSearchOptions *options, GError **error) {
+    GBytes *resume = record->run->state == NW_RUN_COMPLETE ? NULL : record->run->resume;
+    GError *failure = NULL;
+    NwSearch *search = nw_search_new(design, options, resume, &failure);
+    if (!search && resume && g_error_matches(failure, NW_SEARCH_ERROR, NW_SEARCH_ERROR_RESUME)) {
+        g_clear_error(&failure);
+        search = nw_search_new(design, options, NULL, &failure);
+    }
+    if (failure)
+        g_propagate_error(error, failure);
+    return search;
 }
 
 /* ---- findings to and from the store ------------------------------------------------------ */
@@ -170,6 +208,27 @@ static void read_way(NwFinding *finding, GBytes *bytes) {
     g_variant_unref(way);
 }
 
+/* Whether it is an assembly of this design; its placements and key are brought into the frames of
+ * the design as it is settled, if they are not. */
+static gboolean settle(const NwRecord *record, NwStoredAssembly *stored, const NwFit *fit) {
+    if (!record->redrawn)
+        return belongs(stored, fit);
+    NwAssembly assembly;
+    gsize count = stored->placement_count;
+    if (nw_fit_canonical(fit, stored->placements, count, &assembly) == NW_OK &&
+        assembly.key == stored->key)
+        return TRUE;
+    for (gsize i = 0; i < count; i++)
+        if (stored->placements[i].piece < 0 ||
+            (size_t)stored->placements[i].piece >= record->redrawn->piece_count)
+            return FALSE;
+    nw_placements_redraw(stored->placements, count, record->redrawn);
+    if (nw_fit_canonical(fit, stored->placements, count, &assembly) != NW_OK)
+        return FALSE;
+    stored->key = assembly.key;
+    return TRUE;
+}
+
 static NwFinding *from_stored(const NwStoredAssembly *stored, const NwSearch *search) {
     NwAssembly assembly = {.key = stored->key, .count = (int)stored->placement_count};
     memcpy(assembly.placements, stored->placements,
@@ -185,38 +244,84 @@ static NwFinding *from_stored(const NwStoredAssembly *stored, const NwSearch *se
     return finding;
 }
 
-GPtrArray *nw_record_load(NwRecord *record, const NwSearch *search, GError **error) {
-    GPtrArray *findings = nw_findings_new();
-    const NwFit *fit = nw_search_fit(search);
-    g_array_set_size(record->known, 0);
-    guint64 after;
-    for (guint got = PAGE; got == PAGE;) {
-        GPtrArray *page = nw_library_load_assemblies(record->library, record->run->id,
-                                                     findings->len ? &after : NULL, PAGE, error);
-        if (!page) {
-            g_ptr_array_unref(findings);
-            return NULL;
-        }
-        got = page->len;
-        for (guint i = 0; i < page->len; i++) {
-            const NwStoredAssembly *stored = page->pdata[i];
-            after = stored->key;
-            if (!belongs(stored, fit))
-                continue;
-            g_ptr_array_add(findings, from_stored(stored, search));
-            g_array_append_val(record->known, after);
-        }
-        g_ptr_array_unref(page);
-    }
-    return findings;
-}
-
 static int compare_keys(gconstpointer a, gconstpointer b) {
     guint64 p = *(const guint64 *)a, q = *(const guint64 *)b;
     return (p > q) - (p < q);
 }
 
-/* What was loaded is found again where another search of the same run has saved it, and this one
+/* What was kept in two frames is one assembly. */
+static gboolean is_news(const NwRecord *record, guint64 key) {
+    return !record->redrawn || g_hash_table_add(record->seen, g_memdup2(&key, sizeof key));
+}
+
+static void read_one(NwRecord *record, NwStoredAssembly *stored, const NwSearch *search,
+                     GPtrArray *findings) {
+    record->after = stored->key;
+    record->reading = TRUE;
+    if (!settle(record, stored, nw_search_fit(search)))
+        return;
+    if (!is_news(record, stored->key)) {
+        record->run->found--;
+        return;
+    }
+    NwFinding *finding = from_stored(stored, search);
+    g_array_append_val(record->known, finding->key);
+    nw_search_count(search, finding, &record->counts);
+    g_ptr_array_add(findings, finding);
+}
+
+GPtrArray *nw_record_read(NwRecord *record, const NwSearch *search, GError **error) {
+    GPtrArray *findings = nw_findings_new();
+    while (!record->read_all && !findings->len) {
+        GPtrArray *page = nw_library_load_assemblies(
+            record->library, record->run->id, record->reading ? &record->after : NULL, PAGE, error);
+        if (!page) {
+            g_ptr_array_unref(findings);
+            return NULL;
+        }
+        for (guint i = 0; i < page->len; i++)
+            read_one(record, page->pdata[i], search, findings);
+        record->read_all = page->len < PAGE;
+        g_ptr_array_unref(page);
+    }
+    if (record->read_all)
+        g_array_sort(record->known, compare_keys);
+    return findings;
+}
+
+static int compare_findings(gconstpointer a, gconstpointer b) {
+    return compare_keys(&(*(NwFinding *const *)a)->key, &(*(NwFinding *const *)b)->key);
+}
+
+GPtrArray *nw_record_load(NwRecord *record, const NwSearch *search, GError **error) {
+    GPtrArray *findings = nw_findings_new();
+    record->reading = record->read_all = FALSE;
+    record->counts = (NwSearchProgress){0};
+    g_array_set_size(record->known, 0);
+    g_hash_table_remove_all(record->seen);
+    while (!record->read_all) {
+        GPtrArray *page = nw_record_read(record, search, error);
+        if (!page) {
+            g_ptr_array_unref(findings);
+            return NULL;
+        }
+        g_ptr_array_extend_and_steal(findings, page);
+    }
+    g_ptr_array_sort(findings, compare_findings);
+    return findings;
+}
+
+gboolean nw_record_recall(NwRecord *record, NwSearch *search) {
+    const NwRun *run = record->run;
+    if (run->state != NW_RUN_COMPLETE || !record->read_all ||
+        run->found != (gint64)record->counts.found)
+        return FALSE;
+    nw_search_recall(search, &record->counts,
+                     run->resume ? nw_search_saved_seconds(run->resume) : 0);
+    return TRUE;
+}
+
+/* What was read is found again where another search of the same run has saved it, and this one
  * goes on from before. */
 static GPtrArray *take_unknown(const NwRecord *record, NwSearch *search) {
     GPtrArray *batch = nw_search_take(search, 0);

@@ -30,11 +30,26 @@ gboolean nw_record_restart(NwRecord *record, GError **error);
 /* The run as it was when the record was opened; borrowed. */
 const NwRun *nw_record_run(const NwRecord *record);
 
-/* The earlier findings, by key: an array of NwFinding that frees them. The intended one is told by
- * its key in `search`. */
+/* A search of the version's design as the store loads it, where the run stands. It begins anew
+ * where the position is of no use: one of a complete run (nw_record_recall knows more), or of the
+ * design in other frames. Nothing is lost by that, for what is read is not handed over twice. */
+NwSearch *nw_record_new_search(const NwRecord *record, const NwDesign *design,
+                               const NwSearchOptions *options, GError **error);
+
+/* The next of the earlier findings, some thousand at most: an array of NwFinding that frees them,
+ * and that is empty when there are no more. The intended one is told by its key in `search`. What
+ * was found of a design that the store holds unsettled is brought into the frames of the design as
+ * it is settled, whichever it was kept in. */
+GPtrArray *nw_record_read(NwRecord *record, const NwSearch *search, GError **error);
+
+/* All of them, by key. */
 GPtrArray *nw_record_load(NwRecord *record, const NwSearch *search, GError **error);
 
-/* Saves where the search stands, and takes its next batch, saved too, without what was loaded; the
+/* Once all are read: if the run is complete, and all that it found is here, then so is the search,
+ * which was not begun yet. */
+gboolean nw_record_recall(NwRecord *record, NwSearch *search);
+
+/* Saves where the search stands, and takes its next batch, saved too, without what was read; the
  * caller unrefs *batch, which is set in any case. What could not be saved is saved with the next
  * batch. A library that can only be read is left as it is. */
 gboolean nw_record_save(NwRecord *record, NwSearch *search, GPtrArray **batch, GError **error);

@@ -164,6 +164,14 @@ static bool read_begun(NwSearch *search, GVariantIter *begun) {
     return good;
 }
 
+/* The placements are an assembly of this fit, and the one with that key: those of a design that was
+ * drawn in other frames are not. */
+static bool is_of_fit(const NwFit *fit, const NwAssembly *read) {
+    NwAssembly assembly;
+    return nw_fit_canonical(fit, read->placements, (size_t)read->count, &assembly) == NW_OK &&
+           assembly.key == read->key;
+}
+
 static bool read_waiting(NwSearch *search, GVariantIter *waiting) {
     guint64 key;
     GVariantIter *placements;
@@ -172,14 +180,10 @@ static bool read_waiting(NwSearch *search, GVariantIter *waiting) {
         NwAssembly assembly = {.key = key};
         NwPlacement p;
         good = g_variant_iter_n_children(placements) == (gsize)search->fit->count;
-        while (good &&
-               g_variant_iter_next(placements, "(iiiii)", &p.piece, &p.motion.turn,
-                                   &p.motion.shift.x, &p.motion.shift.y, &p.motion.shift.z)) {
-            good = p.piece >= 0 && (size_t)p.piece < search->fit->design->piece_count &&
-                   p.motion.turn >= 0 && p.motion.turn < NW_ROTATIONS &&
-                   nw_places_of_motion(search->fit->places, search->fit->design, p) >= 0;
+        while (good && g_variant_iter_next(placements, "(iiiii)", &p.piece, &p.motion.turn,
+                                           &p.motion.shift.x, &p.motion.shift.y, &p.motion.shift.z))
             assembly.placements[assembly.count++] = p;
-        }
+        good = good && is_of_fit(search->fit, &assembly);
         if (good) {
             NwFinding *finding = nw_finding_new(&assembly);
             finding->intended = nw_search_is_intended(search, key);
@@ -224,4 +228,13 @@ bool nw_board_restore(NwSearch *search, GBytes *bytes, GError **error) {
         g_set_error(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_RESUME,
                     "the saved search does not belong to this design: start a new one");
     return good;
+}
+
+double nw_search_saved_seconds(GBytes *bytes) {
+    GVariant *saved = open_saved(bytes);
+    double seconds = 0;
+    if (saved && g_variant_is_normal_form(saved))
+        g_variant_get_child(saved, g_variant_n_children(saved) - 1, "d", &seconds);
+    g_clear_pointer(&saved, g_variant_unref);
+    return seconds;
 }

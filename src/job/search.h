@@ -94,4 +94,7 @@ void nw_search_progress(NwSearch *search, NwSearchProgress *progress);
  * Assemblies not yet examined are inside. The caller unrefs. */
 GBytes *nw_search_save(NwSearch *search);
 
+/* The time spent by then, whatever design it was of; 0 if that cannot be read. */
+double nw_search_saved_seconds(GBytes *saved);
+
 #endif

@@ -1,5 +1,6 @@
 #include "store/designs.h"
 
+#include "design/frame.h"
 #include "store/blob.h"
 #include "store/current.h"
 #include "store/drawing.h"
@@ -19,6 +20,17 @@ static gboolean check_fit(const NwDesign *design, const char *note, GError **err
     g_set_error(error, NW_LIBRARY_ERROR, NW_LIBRARY_ERROR_UNFIT,
                 "design \"%s\" was not saved: %s; change that and save again", name, fault);
     return FALSE;
+}
+
+/* As a store keeps a design: settled, or as drawn if it cannot be settled. NULL if it is unfit. */
+static NwDesign *dup_settled(const NwDesign *design, const char *note, GError **error) {
+    if (!check_fit(design, note, error))
+        return NULL;
+    NwDesign *settled = nw_design_copy(design);
+    nw_design_settle(settled);
+    if (!check_fit(settled, note, error))
+        g_clear_pointer(&settled, nw_design_free);
+    return settled;
 }
 
 static gboolean insert_version(NwLibrary *library, gint64 design_id, gint64 parent,
@@ -59,10 +71,14 @@ static gboolean insert_design(NwLibrary *library, const NwDesign *design, const 
 gboolean nw_library_add_design(NwLibrary *library, const NwDesign *design, const char *note,
                                gint64 *design_id, gint64 *version_id, GError **error) {
     gint64 new_design = 0, new_version = 0;
-    if (!check_fit(design, note, error) || !nw_library_begin_write(library, error))
-        return FALSE;
-    gboolean well = insert_design(library, design, note, &new_design, &new_version, error);
-    if (!nw_library_finish(library, well, error))
+    NwDesign *settled = dup_settled(design, note, error);
+    gboolean well = settled && nw_library_begin_write(library, error);
+    if (well) {
+        well = insert_design(library, settled, note, &new_design, &new_version, error);
+        well = nw_library_finish(library, well, error);
+    }
+    nw_design_free(settled);
+    if (!well)
         return FALSE;
     if (design_id)
         *design_id = new_design;
@@ -71,39 +87,66 @@ gboolean nw_library_add_design(NwLibrary *library, const NwDesign *design, const
     return TRUE;
 }
 
-/* The current version, and whether it says the same as `design`. */
+/* Whether the version says the same as a settled design. An older store may hold it unsettled. */
+static gboolean says_the_same(NwLibrary *library, gint64 version_id, GBytes *digest,
+                              const NwDesign *design, gboolean *same, GError **error) {
+    g_autoptr(GBytes) wanted = nw_drawing_dup_digest(design);
+    *same = digest && g_bytes_equal(wanted, digest);
+    if (*same)
+        return TRUE;
+    NwDesign *found = nw_drawing_read(library, version_id, error);
+    if (!found)
+        return FALSE;
+    if (!nw_design_is_settled(found) && nw_design_settle(found) == NW_OK) {
+        g_autoptr(GBytes) settled = nw_drawing_dup_digest(found);
+        *same = g_bytes_equal(wanted, settled);
+    }
+    nw_design_free(found);
+    return TRUE;
+}
+
+/* The current version, and whether it says the same as `design`, which is settled. */
 static gboolean read_current(NwLibrary *library, gint64 design_id, const NwDesign *design,
                              gint64 *current, gboolean *same, GError **error) {
     NwStatement row = nw_statement(library, "SELECT v.id, v.content FROM design AS d "
                                             "JOIN version AS v ON v.id = d.current WHERE d.id = ?");
     nw_statement_bind(&row, nw_int(design_id));
+    g_autoptr(GBytes) digest = NULL;
     *current = 0;
     *same = FALSE;
     if (nw_statement_row(&row)) {
-        g_autoptr(GBytes) wanted = nw_drawing_dup_digest(design);
-        g_autoptr(GBytes) found = nw_column_dup_bytes(&row, 1);
         *current = nw_column_int(&row, 0);
-        *same = found && g_bytes_equal(wanted, found);
+        digest = nw_column_dup_bytes(&row, 1);
     }
-    return nw_statement_end(&row, error) &&
-           (*current || nw_current_gone("such design any more", error));
+    if (!nw_statement_end(&row, error))
+        return FALSE;
+    if (!*current)
+        return nw_current_gone("such design any more", error);
+    return says_the_same(library, *current, digest, design, same, error);
 }
 
-gboolean nw_current_grow(NwLibrary *library, gint64 design_id, gint64 parent,
-                         const NwDesign *design, const char *note, gint64 *version_id,
-                         GError **error) {
+static gboolean grow(NwLibrary *library, gint64 design_id, gint64 parent, const NwDesign *settled,
+                     const char *note, gint64 *version_id, GError **error) {
     gboolean same;
-    if (!check_fit(design, note, error) ||
-        !read_current(library, design_id, design, version_id, &same, error))
+    if (!read_current(library, design_id, settled, version_id, &same, error))
         return FALSE;
     if (same)
         return TRUE;
     if (!parent)
         parent = *version_id;
     return nw_current_check(library, design_id, parent, error) &&
-           nw_current_check_name(library, design->name, design_id, error) &&
-           insert_version(library, design_id, parent, design, note, version_id, error) &&
+           nw_current_check_name(library, settled->name, design_id, error) &&
+           insert_version(library, design_id, parent, settled, note, version_id, error) &&
            nw_current_set(library, design_id, *version_id, error);
+}
+
+gboolean nw_current_grow(NwLibrary *library, gint64 design_id, gint64 parent,
+                         const NwDesign *design, const char *note, gint64 *version_id,
+                         GError **error) {
+    NwDesign *settled = dup_settled(design, note, error);
+    gboolean well = settled && grow(library, design_id, parent, settled, note, version_id, error);
+    nw_design_free(settled);
+    return well;
 }
 
 gboolean nw_library_add_version(NwLibrary *library, gint64 design_id, gint64 parent,
@@ -129,12 +172,19 @@ gboolean nw_library_set_current(NwLibrary *library, gint64 design_id, gint64 ver
     return nw_library_finish(library, well, error);
 }
 
-NwDesign *nw_library_load_design(NwLibrary *library, gint64 version_id, GError **error) {
+NwDesign *nw_library_load_as_drawn(NwLibrary *library, gint64 version_id, GError **error) {
     if (!nw_library_begin_read(library, error))
         return NULL;
     NwDesign *design = nw_drawing_read(library, version_id, error);
     if (!nw_library_finish(library, design != NULL, error))
         g_clear_pointer(&design, nw_design_free);
+    return design;
+}
+
+NwDesign *nw_library_load_design(NwLibrary *library, gint64 version_id, GError **error) {
+    NwDesign *design = nw_library_load_as_drawn(library, version_id, error);
+    if (design)
+        nw_design_settle(design); /* one that cannot be settled stays as it was drawn */
     return design;
 }
 

@@ -4,6 +4,12 @@
  * version. Saving adds a version whose parent is the one it was made from, so versions form a
  * tree and nothing is lost by going back. The name of a design is that of its current version: a
  * new name is a new version too. Saving what the current version already says adds nothing.
+ *
+ * A store keeps designs settled (design/frame.h), whatever frames a file draws its pieces in: the
+ * placements of a search belong to the frames of its pieces, and every reader must have the same.
+ * Older stores may hold one that is not; it is settled as it is read, and job/record.h brings what
+ * was found of it into the new frames. A design that cannot be settled stays as it is drawn.
+ *
  * Ownership: what is returned is the caller's; lists free their entries. Thread: that of the
  * library. Failures: library.h. */
 #ifndef NW_STORE_DESIGNS_H
@@ -57,6 +63,9 @@ gboolean nw_library_set_current(NwLibrary *library, gint64 design_id, gint64 ver
                                 GError **error);
 
 NwDesign *nw_library_load_design(NwLibrary *library, gint64 version_id, GError **error);
+
+/* The version as it was written down, which in an older store may be unsettled. */
+NwDesign *nw_library_load_as_drawn(NwLibrary *library, gint64 version_id, GError **error);
 
 /* NwDesignEntry by name; NwVersionEntry by age, oldest first. */
 GPtrArray *nw_library_list_designs(NwLibrary *library, GError **error);

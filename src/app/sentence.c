@@ -10,7 +10,6 @@ static GtkWidget *row_new(const char *icon_name, const char *text) {
     g_autofree char *sentence = nw_sentence_dup(text);
     GtkWidget *row = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 9);
     GtkWidget *icon = gtk_image_new_from_icon_name(icon_name), *label = gtk_label_new(sentence);
-    gtk_image_set_pixel_size(GTK_IMAGE(icon), 16);
     gtk_widget_set_valign(icon, GTK_ALIGN_START);
     gtk_accessible_update_state(GTK_ACCESSIBLE(icon), GTK_ACCESSIBLE_STATE_HIDDEN, TRUE, -1);
     gtk_label_set_xalign(GTK_LABEL(label), 0);
@@ -21,6 +20,7 @@ static GtkWidget *row_new(const char *icon_name, const char *text) {
     gtk_box_append(GTK_BOX(row), icon);
     gtk_box_append(GTK_BOX(row), label);
     gtk_widget_add_css_class(row, "sentence");
+    gtk_widget_add_css_class(row, "marked-line");
     return row;
 }
 

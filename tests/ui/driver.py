@@ -23,6 +23,7 @@ gi.require_version('Atspi', '2.0')
 from gi.repository import Atspi  # noqa: E402
 
 PROGRAM = os.environ['NW_PROGRAM']
+SAID = os.environ['NW_SAID']  # a folder for what each program writes to its standard error
 PATIENCE = float(os.environ.get('NW_PATIENCE', 20))  # seconds until a wait is a failure
 VISIBLE = Atspi.StateType.VISIBLE
 
@@ -103,7 +104,8 @@ class Workbench:
     """One running workbench. `with` ends it in any case."""
 
     def __init__(self, *arguments, **environment):
-        self._log = tempfile.TemporaryFile('w+')
+        # Kept, for `run` to look through when the scenario is over.
+        self._log = tempfile.NamedTemporaryFile('w+', dir=SAID, delete=False)
         self.process = subprocess.Popen([PROGRAM, *arguments], env={**os.environ, **environment},
                                         stderr=self._log)
         self._corners = {}  # of windows that stay where they are

@@ -262,6 +262,7 @@ START_TEST(bundled_designs) {
         int steps;
     } rows[] = {{"ember-lantern", "", "F", 10},
                 {"ember-lantern-chipped", "--no-claim", "F", 10},
+                {"ember-lantern", "--no-claim", "F", 10},
                 {"kite-harbour", "--paper letter --cell-mm 12.5", "D", 13},
                 {"tide-chest", "", "E", 12},
                 {"quiet-comet", "", "E", 14}};
@@ -290,6 +291,9 @@ START_TEST(bundled_designs) {
     ck_assert_ptr_null(strstr(front, "Hold"));
     gboolean claims = strstr(front, "exactly one way") != NULL;
     ck_assert_int_eq(claims, !*rows[_i].option || rows[_i].option[2] == 'p');
+    g_auto(GStrv) words = g_regex_split_simple("\\s+", text, 0, 0);
+    g_autofree char *on_one_line = g_strjoinv(" ", words);
+    ck_assert_int_eq(strstr(on_one_line, "So the answer above is the only one.") != NULL, claims);
     /* One picture of the solid and one of each piece: none of a step. */
     g_autofree char *command = g_strdup_printf("pdfimages -list '%s'", part),
                     *list = pdf_run(command);
@@ -387,7 +391,7 @@ int main(int argc, char **argv) {
     tcase_add_test(pages, scales_hold_all_values);
     tcase_add_test(pages, a_chart_names_its_designs);
 #ifdef NW_PICTURES
-    tcase_add_loop_test(pages, bundled_designs, 0, 5);
+    tcase_add_loop_test(pages, bundled_designs, 0, 6);
     tcase_add_test(pages, the_product_refuses_in_one_line);
 #endif
     suite_add_tcase(suite, pages);

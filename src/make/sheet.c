@@ -264,7 +264,7 @@ static double draw_steps(NwSheetPage *page) {
 static void draw_proof(NwSheetPage *page, double y) {
     const NwSheet *sheet = page->sheet;
     const NwSheetProof *proof = &sheet->proof;
-    g_autofree char *found = nw_sheet_dup_proof(proof);
+    g_autofree char *found = nw_sheet_dup_proof(sheet);
     const char *paragraphs[] = {found, proof->search, proof->version};
     double width = page->right - page->left, needed = 40;
     for (gsize i = 0; i < G_N_ELEMENTS(paragraphs); i++)

@@ -53,7 +53,8 @@ static void add(GString *text, const char *format, ...) {
     va_end(arguments);
 }
 
-char *nw_sheet_dup_proof(const NwSheetProof *proof) {
+char *nw_sheet_dup_proof(const NwSheet *sheet) {
+    const NwSheetProof *proof = &sheet->proof;
     GString *text = g_string_new(NULL);
     guint64 open = proof->undecided + proof->unexamined;
     if (proof->complete)
@@ -78,7 +79,7 @@ char *nw_sheet_dup_proof(const NwSheetProof *proof) {
             ngettext("Of %" PRIu64 " it is not known.", "Of %" PRIu64 " it is not known.",
                      (gulong)open),
             open);
-    if (proof->complete && !open && !nw_sheet_others(proof))
+    if (sheet->claims_only && proof->complete && !open && !nw_sheet_others(proof))
         add(text, _("So the answer above is the only one."));
     add(text, proof->mirrors ? _("What a turn of the whole or a mirror carries to each other "
                                  "counts as one.")

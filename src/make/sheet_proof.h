@@ -4,7 +4,8 @@
 
 #include "make/sheet.h"
 
-/* What fits and what can be reached, in sentences; the caller frees. */
-char *nw_sheet_dup_proof(const NwSheetProof *proof);
+/* What fits and what can be reached, in sentences, and that the answer is the only one where the
+ * sheet claims it; the caller frees. */
+char *nw_sheet_dup_proof(const NwSheet *sheet);
 
 #endif

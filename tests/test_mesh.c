@@ -7,6 +7,7 @@
 #include <string.h>
 #include <zip.h>
 
+#include "lattice/connect.h"
 #include "lattice/named.h"
 #include "lattice/surface.h"
 #include "make/bed.h"
@@ -33,10 +34,10 @@ static NwSolid *named(const char *name, int size) {
 
 static NwFacets *mesh_of(const NwSolid *solid, double clearance_mm) {
     NwThin thin;
-    NwSkin *skin = nw_skin_new(solid, CELL_MM, clearance_mm, &thin);
+    NwSkin *skin = nw_skin_new(solid, CELL_MM, clearance_mm, NULL, &thin);
     if (!skin)
         return NULL;
-    NwFacets *facets = nw_facets_new(skin);
+    NwFacets *facets = nw_facets_new(skin, NULL);
     ck_assert_ptr_nonnull(facets);
     nw_skin_free(skin);
     return facets;
@@ -243,23 +244,134 @@ START_TEST(meshes_of_random_solids_are_sound) {
 }
 END_TEST
 
+/* Cells as rows of x, y, z, mask; the count of rows. */
+static NwSolid *solid_of(const int (*cells)[4], size_t count) {
+    NwSolid *solid = nw_solid_new();
+    for (size_t i = 0; i < count; i++)
+        nw_solid_add(solid, nw_vec(cells[i][0], cells[i][1], cells[i][2]), cells[i][3]);
+    return solid;
+}
+
+/* Pieces that once overran the heap, and searched without an end: each gives a sound mesh, or is
+ * refused with the place and with what to do. */
+START_TEST(fans_without_a_way_are_refused) {
+    static const int overrun[][4] = {{1, 0, 2, 16}, {1, 0, 3, 4}, {1, 1, 2, 25}, {1, 1, 3, 6},
+                                     {2, 0, 2, 21}, {2, 0, 3, 4}, {2, 1, 2, 19}, {2, 1, 3, 7}};
+    static const int endless[][4] = {{2, 1, 0, 21}, {2, 1, 1, 7}, {2, 2, 0, 2},  {2, 2, 1, 11},
+                                     {3, 1, 0, 13}, {3, 1, 1, 2}, {3, 2, 0, 11}, {3, 2, 1, 11}};
+    NwSolid *solid = solid_of(overrun, G_N_ELEMENTS(overrun));
+    assert_sound(solid, "overrun");
+    nw_solid_free(solid);
+
+    solid = solid_of(endless, G_N_ELEMENTS(endless));
+    assert_sound(solid, "endless");
+    NwThin thin;
+    NwSkin *skin = nw_skin_new(solid, CELL_MM, CLEARANCE_MM, NULL, &thin);
+    if (!skin) {
+        char *text = nw_dup_thin_text(&thin, "A", CLEARANCE_MM);
+        ck_assert_ptr_nonnull(strstr(text, "use a clearance of 0, or change the piece there"));
+        g_free(text);
+    }
+    nw_skin_free(skin);
+    nw_solid_free(solid);
+}
+END_TEST
+
+/* The largest face-connected part of a box of cells of which each has parts by chance: far more
+ * ragged than what grows part by part, with pits that touch in edges and points everywhere. */
+static NwSolid *ragged_solid(NwRandom *random) {
+    NwSolid *all = nw_solid_new(), *best = NULL;
+    int size[3] = {2 + nw_random_below(random, 2), 2, 1 + nw_random_below(random, 3)};
+    for (int x = 0; x < size[0]; x++)
+        for (int y = 0; y < size[1]; y++)
+            for (int z = 0; z < size[2]; z++)
+                nw_solid_add(all, nw_vec(x, y, z), nw_random_below(random, NW_WHOLE + 1));
+    for (size_t i = 0; i < all->count; i++) {
+        int bit = 0;
+        while (!(all->cells[i].mask >> bit & 1))
+            bit++;
+        NwSolid *lump = nw_solid_lump_of(
+            all, (NwPart){nw_vec(all->cells[i].x, all->cells[i].y, all->cells[i].z), bit});
+        if (!best || nw_solid_volume6(lump) > nw_solid_volume6(best)) {
+            nw_solid_free(best);
+            best = lump;
+        } else {
+            nw_solid_free(lump);
+        }
+    }
+    nw_solid_free(all);
+    return best ? best : ragged_solid(random);
+}
+
+/* The mesh of one solid as “make mesh” has it, or NULL after a look at the refusal. */
+static NwFacets *made_or_refused(const NwSolid *solid, double clearance_mm) {
+    NwPiece piece = {.name = (char *)"A", .solid = (NwSolid *)solid};
+    const NwDesign design = {.pieces = &piece, .piece_count = 1};
+    GError *error = NULL;
+    NwFacets **meshes = nw_piece_meshes_new(&design, CELL_MM, clearance_mm, NULL, &error);
+    if (!meshes) {
+        ck_assert_msg(g_str_has_prefix(error->message, "piece A: "), "%s", error->message);
+        g_error_free(error);
+        return NULL;
+    }
+    NwFacets *facets = meshes[0];
+    free(meshes);
+    ck_assert(nw_facets_are_closed(facets));
+    return facets;
+}
+
+START_TEST(ragged_solids_are_meshed_or_refused) {
+    NwRandom random = {(uint64_t)_i + 1};
+    int still_made = 0, moved_made = 0, tried = 0;
+    for (; tried < 60; tried++) {
+        NwSolid *solid = ragged_solid(&random);
+        NwFacets *still = made_or_refused(solid, 0), *moved = made_or_refused(solid, CLEARANCE_MM);
+        if (still)
+            assert_near(nw_facets_volume_mm3(still), volume_of(solid), 1e-12);
+        if (moved) {
+            double less = volume_of(solid) - nw_facets_volume_mm3(moved);
+            ck_assert(less > 0 && less < 1.01 * CLEARANCE_MM * area_of(solid));
+        }
+        still_made += still != NULL;
+        moved_made += moved != NULL;
+        nw_facets_free(still);
+        nw_facets_free(moved);
+        nw_solid_free(solid);
+    }
+    ck_assert_msg(still_made >= 55 && moved_made >= 30, "%d and %d of %d are made", still_made,
+                  moved_made, tried);
+}
+END_TEST
+
+START_TEST(a_skin_that_is_stopped_says_so) {
+    NwSolid *cube = named("cube", 3);
+    NwProgress *progress = nw_progress_new();
+    NwThin thin;
+    nw_progress_stop(progress);
+    ck_assert_ptr_null(nw_skin_new(cube, CELL_MM, CLEARANCE_MM, progress, &thin));
+    ck_assert_int_eq(thin.kind, NW_THIN_STOPPED);
+    nw_progress_free(progress);
+    nw_solid_free(cube);
+}
+END_TEST
+
 /* A clearance up to half a feature is held, and one over it refused, with the place. */
 START_TEST(features_that_vanish_are_named) {
     NwThin thin;
     NwSolid *cube = named("cube", 1);
-    NwSkin *skin = nw_skin_new(cube, 20, 9.9, &thin);
+    NwSkin *skin = nw_skin_new(cube, 20, 9.9, NULL, &thin);
     ck_assert_ptr_nonnull(skin);
     nw_skin_free(skin);
-    ck_assert_ptr_null(nw_skin_new(cube, 20, 10, &thin));
+    ck_assert_ptr_null(nw_skin_new(cube, 20, 10, NULL, &thin));
     ck_assert_int_eq(thin.kind, NW_THIN_EDGE);
-    ck_assert_ptr_null(nw_skin_new(cube, 20, 10.1, &thin));
+    ck_assert_ptr_null(nw_skin_new(cube, 20, 10.1, NULL, &thin));
     nw_solid_free(cube);
 
     /* A plate of one cell on a block: the block has room enough, the plate has not. */
     NwSolid *plate = named("cube", 3);
     for (int x = 3; x < 6; x++)
         nw_solid_add(plate, nw_vec(x, 0, 1), NW_WHOLE);
-    ck_assert_ptr_null(nw_skin_new(plate, 20, 10.1, &thin));
+    ck_assert_ptr_null(nw_skin_new(plate, 20, 10.1, NULL, &thin));
     ck_assert(thin.kind == NW_THIN_EDGE || thin.kind == NW_THIN_WALL);
     ck_assert_int_ge(thin.at.x, 3);
     char *text = nw_dup_thin_text(&thin, "Plate", 10.1);
@@ -278,7 +390,7 @@ START_TEST(features_that_vanish_are_named) {
             nw_solid_remove(wall, nw_vec(2, y, z), NW_WHOLE);
             nw_solid_remove(wall, nw_vec(4, y, z), NW_WHOLE);
         }
-    ck_assert_ptr_null(nw_skin_new(wall, 20, 10.1, &thin));
+    ck_assert_ptr_null(nw_skin_new(wall, 20, 10.1, NULL, &thin));
     nw_solid_free(wall);
 }
 END_TEST
@@ -840,8 +952,8 @@ START_TEST(pieces_of_one_cell_are_told_by_a_hair) {
     NwSolid *cube = named("cube", 1);
     for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
         NwThin thin;
-        NwSkin *skin = nw_skin_new(cube, rows[i].cell_mm, rows[i].clearance_mm, &thin);
-        NwFacets *facets = nw_facets_new(skin);
+        NwSkin *skin = nw_skin_new(cube, rows[i].cell_mm, rows[i].clearance_mm, NULL, &thin);
+        NwFacets *facets = nw_facets_new(skin, NULL);
         NwSmallPart part = nw_small_part_try(facets, NULL);
         ck_assert(part.settled);
         ck_assert_msg(part.fits == rows[i].fits, "%g mm: %g", rows[i].cell_mm, part.sticks_out_mm);
@@ -984,6 +1096,9 @@ int main(int argc, char **argv) {
     tcase_add_test(shapes, pits_break_through);
     tcase_add_test(shapes, meshes_of_bundled_designs_are_sound);
     tcase_add_test(shapes, meshes_of_random_solids_are_sound);
+    tcase_add_test(shapes, fans_without_a_way_are_refused);
+    tcase_add_loop_test(shapes, ragged_solids_are_meshed_or_refused, 0, 5);
+    tcase_add_test(shapes, a_skin_that_is_stopped_says_so);
     tcase_add_test(shapes, features_that_vanish_are_named);
     tcase_add_test(shapes, triangles_are_measured);
     tcase_add_test(shapes, bundled_designs_keep_their_clearance);

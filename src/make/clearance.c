@@ -13,9 +13,13 @@
 /* Faces of a skin that come closer to each other than this, in millimetres, meet. */
 static const double LEAST_MM = 1e-6;
 
+/* What opening the vertices of one piece may take, in steps: half a second or so. */
+static const long OPENING_STEPS = 10000000;
+
 /* The fans of a shell with their ways; `ways` has room for each. */
 typedef struct Opener {
     const NwShell *shell;
+    NwEffort *effort;
     NwFanWay *ways;
     NwOpening *openings;
 } Opener;
@@ -25,12 +29,12 @@ typedef struct Opener {
 static void leave_closed(Opener *opener, size_t v) {
     size_t count = opener->shell->fans[v].count, points = count > 2;
     opener->ways[v] = (NwFanWay){.point_count = points};
-    for (size_t i = 0; i < count && i < NW_FAN_FACES_MAX; i++)
+    for (size_t i = 0; i < count; i++)
         opener->ways[v].corners[i] = (NwFanCorner){.leaves = i, .count = points};
 }
 
 static void add_to_spot(const NwShell *shell, const NwFan *fan, NwSpot *spot) {
-    for (size_t i = 0; i < fan->count && spot->count < NW_FAN_FACES_MAX; i++) {
+    for (size_t i = 0; i < fan->count; i++) {
         spot->normals[spot->count] = shell->faces[fan->faces[i]].normal;
         spot->reflex[spot->count++] = fan->reflex[i];
     }
@@ -45,7 +49,7 @@ static bool open_fan(Opener *opener, size_t v) {
     }
     add_to_spot(opener->shell, fan, &spot);
     spot.first_count = spot.count;
-    return fan->count <= NW_FAN_FACES_MAX && nw_spot_open(&spot, &opener->ways[v]);
+    return nw_spot_open(&spot, opener->effort, &opener->ways[v]);
 }
 
 /* Two ways side by side, as the way of a spot of two fans. */
@@ -76,9 +80,9 @@ static bool settle(Opener *opener, size_t v, size_t w) {
     spot.first_count = spot.count;
     add_to_spot(opener->shell, second, &spot);
     put_together(&opener->ways[v], &opener->ways[w], &spot, both);
-    if (nw_spot_is_plain(&spot, both))
+    if (nw_spot_is_plain(&spot, opener->effort, both))
         return true;
-    if (!nw_spot_open(&spot, both))
+    if (!nw_spot_open(&spot, opener->effort, both))
         return false;
     opener->ways[v] = *both;
     opener->openings[w].way = opener->openings[v].way;
@@ -101,7 +105,8 @@ static bool open_all(Opener *opener, NwThin *thin) {
                 is_single(opener, w))
                 open = settle(opener, w, v);
         if (!open) {
-            *thin = (NwThin){NW_THIN_VERTEX, shell->fans[v].at, shell->fans[v].at};
+            NwThinKind kind = opener->effort->left > 0 ? NW_THIN_VERTEX : NW_THIN_EFFORT;
+            *thin = (NwThin){kind, shell->fans[v].at, shell->fans[v].at};
             return false;
         }
     }
@@ -129,8 +134,10 @@ static void place_points(const Opener *opener, double cell_mm, double clearance_
 }
 
 /* The skin of a shell whose faces move by `clearance_mm`, not yet measured. */
-static NwSkin *make_skin(const NwShell *shell, double cell_mm, double clearance_mm, NwThin *thin) {
-    Opener opener = {shell, nw_alloc(shell->fan_count, sizeof(NwFanWay)),
+static NwSkin *make_skin(const NwShell *shell, double cell_mm, double clearance_mm,
+                         NwProgress *progress, NwThin *thin) {
+    NwEffort effort = {progress, OPENING_STEPS, 0};
+    Opener opener = {shell, &effort, nw_alloc(shell->fan_count, sizeof(NwFanWay)),
                      nw_alloc(shell->fan_count, sizeof(NwOpening))};
     NwSkin *skin = nw_alloc(1, sizeof *skin);
     *thin = (NwThin){NW_THIN_NOT};
@@ -158,11 +165,11 @@ static NwVec nearest_vertex(double cell_mm, const double point[3]) {
 
 /* Measures the new surface against the old one, and against itself. */
 static bool walls_hold(const NwShell *shell, const NwSkin *skin, double cell_mm,
-                       double clearance_mm, NwThin *thin) {
+                       double clearance_mm, NwProgress *progress, NwThin *thin) {
     static const double nowhere[3] = {0, 0, 0};
-    NwSkin *old = make_skin(shell, cell_mm, 0, thin);
-    NwFacets *before = nw_facets_new(old), *after = nw_facets_new(skin);
-    NwNear near = {.mm = clearance_mm * (1 - 1e-9)};
+    NwSkin *old = make_skin(shell, cell_mm, 0, progress, thin);
+    NwFacets *before = nw_facets_new(old, progress), *after = nw_facets_new(skin, progress);
+    NwNear near = {.mm = clearance_mm * (1 - 1e-9), .progress = progress};
     bool hold = before && after && !nw_facets_nearer(after, before, nowhere, nowhere, &near) &&
                 !nw_facets_meet_themselves(after, LEAST_MM, &near);
     if (!hold)
@@ -175,23 +182,31 @@ static bool walls_hold(const NwShell *shell, const NwSkin *skin, double cell_mm,
 }
 
 static NwSkin *make_and_measure(const NwShell *shell, double cell_mm, double clearance_mm,
-                                NwThin *thin) {
-    NwSkin *skin = make_skin(shell, cell_mm, clearance_mm, thin);
-    if (!skin || clearance_mm == 0 || walls_hold(shell, skin, cell_mm, clearance_mm, thin))
+                                NwProgress *progress, NwThin *thin) {
+    NwSkin *skin = make_skin(shell, cell_mm, clearance_mm, progress, thin);
+    bool good = skin && (clearance_mm == 0 ||
+                         walls_hold(shell, skin, cell_mm, clearance_mm, progress, thin));
+    if (nw_progress_is_stopped(progress)) {
+        *thin = (NwThin){.kind = NW_THIN_STOPPED};
+        good = false;
+    }
+    if (good)
         return skin;
     nw_skin_free(skin);
     return NULL;
 }
 
-NwSkin *nw_skin_new(const NwSolid *solid, double cell_mm, double clearance_mm, NwThin *thin) {
+NwSkin *nw_skin_new(const NwSolid *solid, double cell_mm, double clearance_mm, NwProgress *progress,
+                    NwThin *thin) {
     NwShell *shell = nw_shell_new(solid);
-    NwSkin *skin = make_and_measure(shell, cell_mm, clearance_mm, thin);
+    NwSkin *skin = make_and_measure(shell, cell_mm, clearance_mm, progress, thin);
     /* What fails however little the faces move is no matter of size. */
     if (!skin && thin->kind == NW_THIN_WALL) {
         NwThin still;
-        NwSkin *least = make_and_measure(shell, cell_mm, cell_mm * 1e-3, &still);
+        NwSkin *least = make_and_measure(shell, cell_mm, cell_mm * 1e-3, progress, &still);
         if (!least)
-            *thin = (NwThin){NW_THIN_VERTEX, still.at, still.at};
+            *thin = (NwThin){still.kind == NW_THIN_STOPPED ? still.kind : NW_THIN_VERTEX, still.at,
+                             still.at};
         nw_skin_free(least);
     }
     nw_shell_free(shell);
@@ -212,9 +227,14 @@ char *nw_dup_thin_text(const NwThin *thin, const char *name, double clearance_mm
                                  "larger cells"),
                                name, clearance_mm, a.x, a.y, a.z, b.x, b.y, b.z);
     case NW_THIN_VERTEX:
-        return g_strdup_printf(_("piece %s: the faces that meet at (%d,%d,%d) have no common way "
-                                 "inwards; take a clearance of 0, or change the piece there"),
+        return g_strdup_printf(_("piece %s: no clearance can be made where faces meet at "
+                                 "(%d,%d,%d); use a clearance of 0, or change the piece there"),
                                name, a.x, a.y, a.z);
+    case NW_THIN_EFFORT:
+        return g_strdup_printf(_("piece %s: too many faces meet at (%d,%d,%d) to make a clearance "
+                                 "there; use a clearance of 0, or change the piece there"),
+                               name, a.x, a.y, a.z);
+    case NW_THIN_STOPPED:
     case NW_THIN_NOT:
         break;
     }

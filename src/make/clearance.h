@@ -21,15 +21,18 @@
  *   NW_THIN_VERTEX  the faces at a vertex have no way inwards that was found, however little they
  *                   move: about one random piece in a thousand has such a vertex, where several
  *                   parts touch only in edges and points
+ *   NW_THIN_EFFORT  so many faces meet at a vertex that the search for such a way was given up
+ *   NW_THIN_STOPPED the progress was stopped meanwhile
  *
  * Two pits that touch in a vertex break through to each other: what was a point becomes a hole.
  *
  * With clearance 0, points are whole multiples of cell_mm, exact as far as doubles go.
  * Coordinates: millimetres; `cell_mm` is the edge of a cell. Thread: any.
- * Cost: triangles squared, for the measuring. */
+ * Cost: triangles squared, for the measuring; the search for ways at vertices has a bound. */
 #ifndef NW_MAKE_CLEARANCE_H
 #define NW_MAKE_CLEARANCE_H
 
+#include "make/progress.h"
 #include "make/shell.h"
 #include "make/skin.h"
 
@@ -38,6 +41,8 @@ typedef enum NwThinKind {
     NW_THIN_VERTEX,
     NW_THIN_EDGE,
     NW_THIN_WALL,
+    NW_THIN_EFFORT,
+    NW_THIN_STOPPED,
 } NwThinKind;
 
 typedef struct NwThin {
@@ -46,8 +51,10 @@ typedef struct NwThin {
         to; /* the vertex; the ends of the edge; lattice points next to the wall's two sides */
 } NwThin;
 
-/* The skin, or NULL with *thin told. cell_mm > 0, clearance_mm >= 0. The caller frees it. */
-NwSkin *nw_skin_new(const NwSolid *solid, double cell_mm, double clearance_mm, NwThin *thin);
+/* The skin, or NULL with *thin told. cell_mm > 0, clearance_mm >= 0; the progress may stop it, and
+ * may be NULL. The caller frees it. */
+NwSkin *nw_skin_new(const NwSolid *solid, double cell_mm, double clearance_mm, NwProgress *progress,
+                    NwThin *thin);
 
 /* One sentence about it without a full stop, in the language of the user; g_free it. */
 char *nw_dup_thin_text(const NwThin *thin, const char *piece_name, double clearance_mm);

@@ -175,7 +175,8 @@ static double tiny_of(const Cutter *cutter) {
     return size * 1e-11;
 }
 
-size_t nw_ears_cut(const NwSkinFace *face, const double (*points)[3], size_t (**triangles)[3]) {
+size_t nw_ears_cut(const NwSkinFace *face, const double (*points)[3], NwProgress *progress,
+                   size_t (**triangles)[3]) {
     Cutter cutter = {.rim = flatten(&face->rings[0], points, face->normal),
                      .count = face->rings[0].count,
                      .holes = nw_alloc(face->count, sizeof(Corner *)),
@@ -188,11 +189,11 @@ size_t nw_ears_cut(const NwSkinFace *face, const double (*points)[3], size_t (**
         cutter.hole_counts[h] = face->rings[h + 1].count;
     }
     for (size_t h = 0; h < cutter.hole_count && done; h++)
-        done = tie_hole(&cutter);
+        done = !nw_progress_is_stopped(progress) && tie_hole(&cutter);
     size_t count = 0;
     *triangles = nw_alloc(cutter.count, sizeof **triangles);
     while (done && cutter.count >= 3) {
-        done = clip_ear(&cutter, (*triangles)[count]);
+        done = !nw_progress_is_stopped(progress) && clip_ear(&cutter, (*triangles)[count]);
         count += done;
     }
     for (size_t h = 0; h < cutter.hole_count; h++)

@@ -2,10 +2,12 @@
 #ifndef NW_MAKE_EARS_H
 #define NW_MAKE_EARS_H
 
+#include "make/progress.h"
 #include "make/skin.h"
 
 /* Cuts up a face whose points have these places. Writes to *triangles, which the caller frees, and
  * returns how many there are; 0 if it cannot be done. */
-size_t nw_ears_cut(const NwSkinFace *face, const double (*points)[3], size_t (**triangles)[3]);
+size_t nw_ears_cut(const NwSkinFace *face, const double (*points)[3], NwProgress *progress,
+                   size_t (**triangles)[3]);
 
 #endif

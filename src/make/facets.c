@@ -8,7 +8,7 @@
 #include "make/ears.h"
 #include "make/flips.h"
 
-NwFacets *nw_facets_new(const NwSkin *skin) {
+NwFacets *nw_facets_new(const NwSkin *skin, NwProgress *progress) {
     NwFacets *facets = nw_alloc(1, sizeof *facets);
     facets->points = nw_alloc(skin->point_count, sizeof *facets->points);
     facets->point_count = skin->point_count;
@@ -17,8 +17,8 @@ NwFacets *nw_facets_new(const NwSkin *skin) {
     for (size_t f = 0; f < skin->face_count; f++) {
         const NwSkinFace *face = &skin->faces[f];
         size_t(*triangles)[3];
-        size_t count = nw_ears_cut(face, (const double(*)[3])skin->points, &triangles);
-        nw_flips_make((const double(*)[3])skin->points, face->normal, triangles, count);
+        size_t count = nw_ears_cut(face, (const double(*)[3])skin->points, progress, &triangles);
+        nw_flips_make((const double(*)[3])skin->points, face->normal, progress, triangles, count);
         facets->facets =
             nw_resize(facets->facets, facets->facet_count + count, sizeof *facets->facets);
         for (size_t i = 0; i < count; i++) {

@@ -13,6 +13,7 @@
 #ifndef NW_MAKE_FACETS_H
 #define NW_MAKE_FACETS_H
 
+#include "make/progress.h"
 #include "make/skin.h"
 
 typedef struct NwFacet {
@@ -27,8 +28,9 @@ typedef struct NwFacets {
     size_t facet_count;
 } NwFacets;
 
-/* NULL where a face cannot be cut up: its rims cross, since a feature has vanished. */
-NwFacets *nw_facets_new(const NwSkin *skin);
+/* NULL where a face cannot be cut up: its rims cross, since a feature has vanished; or where the
+ * progress, which may be NULL, was stopped. */
+NwFacets *nw_facets_new(const NwSkin *skin, NwProgress *progress);
 NwFacets *nw_facets_copy(const NwFacets *facets);
 void nw_facets_free(NwFacets *facets); /* NULL is allowed */
 

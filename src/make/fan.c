@@ -6,7 +6,7 @@
 
 #include "base/memory.h"
 
-enum { MAX = NW_FAN_FACES_MAX + 2 };
+enum { MAX = NW_FAN_OPEN_MAX + 2 };
 
 /* a + b sqrt(3), over a whole number that is kept elsewhere. */
 typedef struct Surd {
@@ -45,6 +45,7 @@ typedef struct Gap {
 
 typedef struct Opener {
     const NwSpot *spot;
+    NwEffort *effort;
     Ring rings[MAX];
     size_t ring_count;
     Triangle triangles[MAX];
@@ -164,8 +165,28 @@ static int side_from(const Triangle *t, size_t face) {
     return -1;
 }
 
+/* Adds the points of the triangles round a face to its corner, from triangle t on, until it comes
+ * to an edge or back to `stop`. False where that is no walk: triangles that meet in two places. */
+static bool walk_round(const Opener *opener, size_t face, int t, int stop, const size_t *numbers,
+                       NwFanCorner *corner) {
+    int left = opener->found;
+    do {
+        const Triangle *triangle = &opener->triangles[t];
+        int side = side_from(triangle, face);
+        if (side < 0 || left-- == 0)
+            return false;
+        if (!corner->count || corner->points[corner->count - 1] != numbers[t]) {
+            if (corner->count == NW_FAN_FACES_MAX)
+                return false;
+            corner->points[corner->count++] = numbers[t];
+        }
+        t = triangle->across[(side + 2) % 3].triangle;
+    } while (t >= 0 && t != stop);
+    return t == stop;
+}
+
 /* Goes round the corner of a ring from the triangle on the side after it to that before it. */
-static void pass_corner(const Opener *opener, const Ring *ring, size_t at, const size_t *numbers,
+static bool pass_corner(const Opener *opener, const Ring *ring, size_t at, const size_t *numbers,
                         NwFanCorner *corner) {
     size_t face = ring->faces[at], edge = ring->edges[at];
     corner->leaves = ring->outs[at];
@@ -177,34 +198,37 @@ static void pass_corner(const Opener *opener, const Ring *ring, size_t at, const
             opener->triangles[i].across[k].edge == edge)
             t = i;
     }
-    while (t >= 0) {
-        const Triangle *triangle = &opener->triangles[t];
-        size_t number = numbers[t];
-        if (!corner->count || corner->points[corner->count - 1] != number)
-            corner->points[corner->count++] = number;
-        t = triangle->across[(side_from(triangle, face) + 2) % 3].triangle;
-    }
+    return t < 0 || walk_round(opener, face, t, -1, numbers, corner);
 }
 
 /* Goes round a face that the spot has only a point of. */
-static void pass_round(const Opener *opener, size_t face, const size_t *numbers,
+static bool pass_round(const Opener *opener, size_t face, const size_t *numbers,
                        NwFanCorner *corner) {
     int start = 0;
     *corner = (NwFanCorner){.leaves = face};
     while (start < opener->found && side_from(&opener->triangles[start], face) < 0)
         start++;
-    int t = start;
-    do {
-        const Triangle *triangle = &opener->triangles[t];
-        if (!corner->count || corner->points[corner->count - 1] != numbers[t])
-            corner->points[corner->count++] = numbers[t];
-        t = triangle->across[(side_from(triangle, face) + 2) % 3].triangle;
-    } while (t != start);
+    if (start == opener->found || !walk_round(opener, face, start, start, numbers, corner))
+        return false;
     if (corner->count > 1 && corner->points[0] == corner->points[corner->count - 1])
         corner->count--;
+    return true;
 }
 
-/* Keeps the way that is now in `triangles`. */
+/* Whether every face is left for exactly one other or itself, so that rims close. */
+static bool rims_close(const NwSpot *spot, const NwFanWay *way) {
+    bool left_for[NW_FAN_FACES_MAX] = {false};
+    for (size_t i = 0; i < spot->count; i++) {
+        size_t leaves = way->corners[i].leaves;
+        if (left_for[leaves])
+            return false;
+        left_for[leaves] = true;
+    }
+    return true;
+}
+
+/* Keeps the way that is now in `triangles`, if its faces go round their corners and back to
+ * where they began. */
 static void keep(Opener *opener) {
     size_t numbers[MAX], capacity = opener->way_capacity;
     opener->ways =
@@ -224,18 +248,20 @@ static void keep(Opener *opener) {
         }
         reach = fmax(reach, far);
     }
+    bool goes_round = true;
     for (size_t r = 0; r < opener->ring_count; r++)
-        for (size_t i = 0; i < opener->rings[r].count; i++) {
+        for (size_t i = 0; i < opener->rings[r].count && goes_round; i++) {
             /* One comes in along the edge after the corner, on the face before that edge. */
             size_t edge = opener->rings[r].edges[i];
             if (edge < SEAM)
-                pass_corner(opener, &opener->rings[r], i, numbers,
-                            &way->corners[nw_spot_previous(opener->spot, edge)]);
+                goes_round = pass_corner(opener, &opener->rings[r], i, numbers,
+                                         &way->corners[nw_spot_previous(opener->spot, edge)]);
         }
-    if (nw_spot_has_point(opener->spot))
-        pass_round(opener, opener->spot->first_count, numbers,
-                   &way->corners[opener->spot->first_count]);
-    opener->reach[opener->way_count++] = reach;
+    if (goes_round && nw_spot_has_point(opener->spot))
+        goes_round = pass_round(opener, opener->spot->first_count, numbers,
+                                &way->corners[opener->spot->first_count]);
+    if (goes_round && rims_close(opener->spot, way))
+        opener->reach[opener->way_count++] = reach;
 }
 
 /* Ties the two triangles at a seam to each other. */
@@ -253,18 +279,25 @@ static void close_seam(Opener *opener) {
         opener->triangles[triangle[end]].across[side[end]].triangle = triangle[1 - end];
 }
 
+/* Whether the search goes on: there is effort left, and room for another way. */
+static bool goes_on(Opener *opener, long steps) {
+    return nw_effort_spend(opener->effort, steps) && opener->way_count < NW_FAN_WAYS_MAX;
+}
+
 /* Fills the last gap in all ways, then those before it. */
 static void fill(Opener *opener, const Gap *gaps, size_t gap_count) {
+    if (!goes_on(opener, 1))
+        return;
     if (!gap_count) {
         close_seam(opener);
-        if (is_right(opener))
+        if (goes_on(opener, opener->found) && is_right(opener))
             keep(opener);
         return;
     }
     Gap gap = gaps[gap_count - 1], more[2 * MAX];
     const Ring *ring = &opener->rings[gap.ring];
     int own = opener->found;
-    for (size_t middle = gap.from + 1; middle < gap.to; middle++) {
+    for (size_t middle = gap.from + 1; middle < gap.to && goes_on(opener, 1); middle++) {
         Triangle *t = &opener->triangles[own];
         *t = (Triangle){.face = {ring->faces[gap.from], ring->faces[middle], ring->faces[gap.to]}};
         if (!meet(opener, t))
@@ -332,6 +365,8 @@ static void pinch(Opener *opener, size_t r, size_t a, size_t b) {
 
 /* Tries all sets of pinches, each in one order: rings before `least` are done with. */
 static void pinch_all(Opener *opener, size_t least_ring, size_t least_corner) {
+    if (!goes_on(opener, 1))
+        return;
     triangulate(opener);
     for (size_t r = least_ring; r < opener->ring_count; r++)
         for (size_t a = r == least_ring ? least_corner : 0; a < opener->rings[r].count; a++)
@@ -404,12 +439,13 @@ static void join(Opener *opener, size_t a, size_t b) {
         pinch_all(opener, 0, 0);
 }
 
-bool nw_spot_open(const NwSpot *spot, NwFanWay *way) {
+bool nw_spot_open(const NwSpot *spot, NwEffort *effort, NwFanWay *way) {
     bool two = spot->first_count < spot->count;
-    if (spot->count < 3 || spot->count > (two ? NW_FAN_JOIN_MAX : NW_FAN_FACES_MAX))
+    if (spot->count < 3 || spot->count > (two ? NW_FAN_JOIN_MAX : NW_FAN_OPEN_MAX))
         return false;
     Opener *opener = nw_alloc(1, sizeof *opener);
     opener->spot = spot;
+    opener->effort = effort;
     if (two) {
         for (size_t a = 0; a < spot->first_count; a++)
             for (size_t b = spot->first_count; b < spot->count; b++)
@@ -423,7 +459,7 @@ bool nw_spot_open(const NwSpot *spot, NwFanWay *way) {
     int most = two ? NW_FAN_JOIN_TRIES_MAX : NW_FAN_TRIES_MAX;
     bool plain = false;
     for (int tries = 0; tries < most && !plain && (found = next_way(opener)); tries++) {
-        plain = nw_spot_is_plain(spot, found);
+        plain = nw_spot_is_plain(spot, effort, found);
         if (plain)
             *way = *found;
     }

@@ -32,19 +32,25 @@
  * cross, nor come closer to the old ones than 1, which is measured. Of several ways that pass, that
  * one is taken whose farthest new vertex stays nearest, so that congruent vertices open alike.
  *
- * Thread: any. Cost: grows as the Catalan numbers with the faces. */
+ * Thread: any. Cost: grows as the Catalan numbers with the faces, so the search has an effort that
+ * bounds it, and a number of ways that it may keep. */
 #ifndef NW_MAKE_FAN_H
 #define NW_MAKE_FAN_H
 
 #include "lattice/vec.h"
+#include "make/effort.h"
 
 #include <stddef.h>
+#include <stdint.h>
 
 enum {
-    NW_FAN_FACES_MAX = 18,
+    NW_FAN_FACES_MAX = 48,       /* as many faces as a vertex of the lattice can have round it: 32
+                                  * parts meet there, of three faces each that two share */
+    NW_FAN_OPEN_MAX = 18,        /* faces of a fan that is opened */
     NW_FAN_JOIN_MAX = 8,         /* faces of two fans that are opened together */
     NW_FAN_TRIES_MAX = 3000,     /* right ways that are measured before a fan is given up, */
     NW_FAN_JOIN_TRIES_MAX = 200, /* and two fans together */
+    NW_FAN_WAYS_MAX = 20000,     /* right ways that are kept to be measured */
 };
 
 /* The faces of one fan, or of two at the same place, one list after the other. */
@@ -59,9 +65,10 @@ typedef struct NwSpot {
  * shares with the next face of its fan, passes some new vertices, and goes out along an edge of
  * face `leaves`: the same face, or one that it has grown together with. */
 typedef struct NwFanCorner {
-    size_t leaves;
-    size_t points[NW_FAN_FACES_MAX]; /* indices of new vertices, each once; of a point, all round */
-    size_t count;                    /* 0 where the rim goes straight on, or there is none */
+    uint8_t leaves;
+    uint8_t
+        points[NW_FAN_FACES_MAX]; /* indices of new vertices, each once; of a point, all round */
+    uint8_t count;                /* 0 where the rim goes straight on, or there is none */
 } NwFanCorner;
 
 typedef struct NwFanWay {
@@ -81,11 +88,12 @@ size_t nw_spot_next(const NwSpot *spot, size_t at);
 NwVec nw_spot_ray(const NwSpot *spot, size_t at);
 
 /* Opens a spot: a single fan, or two that are to grow together or break through to each other (of
- * at most NW_FAN_JOIN_MAX faces). False if no way is right. */
-bool nw_spot_open(const NwSpot *spot, NwFanWay *way);
+ * at most NW_FAN_JOIN_MAX faces). False for a fan of more than NW_FAN_OPEN_MAX faces, if no way is
+ * right, or if none was found with that effort, of which then nothing is left. */
+bool nw_spot_open(const NwSpot *spot, NwEffort *effort, NwFanWay *way);
 
 /* Whether the moved faces cross nowhere and keep their distance from the old ones, each continued
- * far along its edges. */
-bool nw_spot_is_plain(const NwSpot *spot, const NwFanWay *way);
+ * far along its edges. False where no effort is left to see it. */
+bool nw_spot_is_plain(const NwSpot *spot, NwEffort *effort, const NwFanWay *way);
 
 #endif

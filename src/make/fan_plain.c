@@ -10,6 +10,9 @@
 /* How far along an edge the faces are looked at; new vertices lie within some 5 of the old one. */
 static const double FAR = 100;
 
+/* What looking at one way takes, in steps of an effort. */
+enum { PLAIN_STEPS = 2000 };
+
 /* The faces, moved by `depth`, as a skin that is open far off. */
 typedef struct Sample {
     const NwSpot *spot;
@@ -94,7 +97,8 @@ static void add_open_face(Sample *sample, size_t place) {
     if (face->count == 1)
         return;
     size_t *hole = nw_alloc(corner->count, sizeof *hole);
-    memcpy(hole, corner->points, corner->count * sizeof *hole);
+    for (size_t i = 0; i < corner->count; i++)
+        hole[i] = corner->points[i];
     face->rings[1] = (NwSkinRing){hole, corner->count};
 }
 
@@ -102,9 +106,13 @@ static void add_open_face(Sample *sample, size_t place) {
  * together. */
 static void add_face(Sample *sample, size_t start, bool *done) {
     NwSkinFace *face = &sample->skin.faces[sample->skin.face_count++];
-    size_t *ring = nw_alloc(sample->way->point_count + 4 * sample->spot->count, sizeof *ring),
-           count = 0;
-    size_t place = start;
+    /* A point may lie on the corners of several faces that have grown together. */
+    size_t capacity = 0, count = 0, place = start;
+    do {
+        capacity += 4 + sample->way->corners[place].count;
+        place = sample->way->corners[place].leaves;
+    } while (place != start);
+    size_t *ring = nw_alloc(capacity, sizeof *ring);
     do {
         const NwFanCorner *corner = &sample->way->corners[place];
         done[place] = true;
@@ -141,7 +149,7 @@ static NwFacets *facets_of(Sample *sample) {
             add_face(sample, i, done);
     if (edged < count)
         add_open_face(sample, edged);
-    NwFacets *facets = nw_facets_new(skin);
+    NwFacets *facets = nw_facets_new(skin, NULL);
     for (size_t f = 0; f < skin->face_count; f++) {
         for (size_t k = 0; k < skin->faces[f].count; k++)
             free(skin->faces[f].rings[k].points);
@@ -152,8 +160,10 @@ static NwFacets *facets_of(Sample *sample) {
     return facets;
 }
 
-bool nw_spot_is_plain(const NwSpot *spot, const NwFanWay *way) {
+bool nw_spot_is_plain(const NwSpot *spot, NwEffort *effort, const NwFanWay *way) {
     static const double nowhere[3] = {0, 0, 0};
+    if (!nw_effort_spend(effort, PLAIN_STEPS))
+        return false;
     Sample *sample = nw_alloc(1, sizeof *sample);
     *sample = (Sample){spot, way, .depth = 1};
     NwFacets *after = facets_of(sample);

@@ -64,11 +64,12 @@ static bool flip(const double (*points)[3], NwVec normal, size_t first[3], size_
     return false;
 }
 
-void nw_flips_make(const double (*points)[3], NwVec normal, size_t (*triangles)[3], size_t count) {
+void nw_flips_make(const double (*points)[3], NwVec normal, NwProgress *progress,
+                   size_t (*triangles)[3], size_t count) {
     bool flipped;
     do {
         flipped = false;
-        for (size_t i = 0; i < count; i++)
+        for (size_t i = 0; i < count && !nw_progress_is_stopped(progress); i++)
             for (size_t k = i + 1; k < count; k++)
                 flipped = flip(points, normal, triangles[i], triangles[k]) || flipped;
     } while (flipped);

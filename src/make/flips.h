@@ -15,10 +15,12 @@
 #define NW_MAKE_FLIPS_H
 
 #include "lattice/vec.h"
+#include "make/progress.h"
 
 #include <stddef.h>
 
 /* Triangles of one face, counter-clockwise seen from where its normal points. */
-void nw_flips_make(const double (*points)[3], NwVec normal, size_t (*triangles)[3], size_t count);
+void nw_flips_make(const double (*points)[3], NwVec normal, NwProgress *progress,
+                   size_t (*triangles)[3], size_t count);
 
 #endif

@@ -15,7 +15,7 @@ typedef struct Walk {
 } Walk;
 
 static void look(Walk *walk, size_t moving, size_t resting, const double way[3], int slide) {
-    NwNear near = {.mm = walk->free_way.least_mm};
+    NwNear near = {.mm = walk->free_way.least_mm, .progress = walk->progress};
     double from[3];
     for (int k = 0; k < 3; k++)
         from[k] = walk->at[moving][k] - walk->at[resting][k];

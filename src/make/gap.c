@@ -191,7 +191,7 @@ bool nw_facets_nearer(const NwFacets *moving, const NwFacets *resting, const dou
         corners_of(resting, i, nowhere, other[i]);
         boxes[i] = box_of(other[i], nowhere);
     }
-    for (size_t i = 0; i < moving->facet_count; i++) {
+    for (size_t i = 0; i < moving->facet_count && !nw_progress_is_stopped(near->progress); i++) {
         double t[3][3];
         corners_of(moving, i, from_mm, t);
         Box box = box_of(t, way_mm);
@@ -260,7 +260,7 @@ bool nw_facets_meet_themselves(const NwFacets *facets, double least_mm, NwNear *
         corners_of(facets, i, nowhere, t[i]);
         boxes[i] = box_of(t[i], nowhere);
     }
-    for (size_t i = 0; i < count && !meet; i++)
+    for (size_t i = 0; i < count && !meet && !nw_progress_is_stopped(near->progress); i++)
         for (size_t k = i + 1; k < count && !meet; k++) {
             if (box_gap2(&boxes[i], &boxes[k]) >= least_mm * least_mm)
                 continue;

@@ -10,11 +10,13 @@
 #define NW_MAKE_GAP_H
 
 #include "make/facets.h"
+#include "make/progress.h"
 
 /* The nearest that was found: how near, and the middles of the two triangles. */
 typedef struct NwNear {
     double mm;
     double at[2][3];
+    NwProgress *progress; /* may stop it, with an answer that means nothing; NULL is allowed */
 } NwNear;
 
 /* The least distance of two triangles; 0 where they meet. */

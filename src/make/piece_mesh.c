@@ -8,17 +8,26 @@
 #include "slide/way_out.h"
 
 static NwFacets *mesh_of(const NwPiece *piece, double cell_mm, double clearance_mm,
-                         GError **error) {
+                         NwProgress *progress, GError **error) {
     NwThin thin;
-    NwSkin *skin = nw_skin_new(piece->solid, cell_mm, clearance_mm, &thin);
+    NwSkin *skin = nw_skin_new(piece->solid, cell_mm, clearance_mm, progress, &thin);
+    if (!skin && thin.kind == NW_THIN_STOPPED) {
+        nw_progress_set_error(error);
+        return NULL;
+    }
     if (!skin) {
         char *text = nw_dup_thin_text(&thin, piece->name, clearance_mm);
         g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA, text);
         g_free(text);
         return NULL;
     }
-    NwFacets *facets = nw_facets_new(skin);
+    NwFacets *facets = nw_facets_new(skin, progress);
     nw_skin_free(skin);
+    if (nw_progress_is_stopped(progress)) {
+        nw_facets_free(facets);
+        nw_progress_set_error(error);
+        return NULL;
+    }
     if (!facets || !facets->facet_count || !nw_facets_are_closed(facets)) {
         g_set_error(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
                     _("piece %s: its faces could not be cut into triangles that close"),
@@ -34,7 +43,7 @@ NwFacets **nw_piece_meshes_new(const NwDesign *design, double cell_mm, double cl
     NwFacets **meshes = nw_alloc(design->piece_count, sizeof *meshes);
     for (size_t i = 0; i < design->piece_count; i++) {
         if (nw_progress_tell(progress, (double)i / (double)design->piece_count))
-            meshes[i] = mesh_of(&design->pieces[i], cell_mm, clearance_mm, error);
+            meshes[i] = mesh_of(&design->pieces[i], cell_mm, clearance_mm, progress, error);
         else
             nw_progress_set_error(error);
         if (!meshes[i]) {

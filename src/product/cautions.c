@@ -9,10 +9,11 @@
 static const double CAUTIONS_FROM = 0.7; /* the last stage of a product */
 
 /* The skin moved in, or the full size where no such skin can be made. */
-static NwSkin *skin_of(const NwSolid *solid, double cell_mm, double inset_mm) {
+static NwSkin *skin_of(const NwSolid *solid, double cell_mm, double inset_mm,
+                       NwProgress *progress) {
     NwThin thin;
-    NwSkin *skin = nw_skin_new(solid, cell_mm, inset_mm, &thin);
-    return skin ? skin : nw_skin_new(solid, cell_mm, 0, &thin);
+    NwSkin *skin = nw_skin_new(solid, cell_mm, inset_mm, progress, &thin);
+    return skin ? skin : nw_skin_new(solid, cell_mm, 0, progress, &thin);
 }
 
 static gboolean add_small_part(NwMade *made, const NwPiece *piece, const NwSkin *skin,
@@ -36,7 +37,7 @@ static gboolean add_tips(NwMade *made, const NwDesign *design, size_t piece) {
 unsigned nw_add_cautions_of(NwMade *made, const NwDesign *design, size_t piece, double cell_mm,
                             double inset_mm, NwProgress *progress) {
     unsigned traits = 0;
-    NwSkin *skin = skin_of(design->pieces[piece].solid, cell_mm, inset_mm);
+    NwSkin *skin = skin_of(design->pieces[piece].solid, cell_mm, inset_mm, progress);
     if (skin && add_small_part(made, &design->pieces[piece], skin, progress))
         traits |= NW_PIECE_SMALL;
     if (add_tips(made, design, piece))

@@ -39,6 +39,8 @@ static NwCamera random_camera(void) {
     camera.parallel = below(2);
     for (int k = 0; k < 3; k++)
         camera.target[k] = between(-5, 5);
+    for (int k = 0; k < 2; k++)
+        camera.aside[k] = between(-0.4, 0.4);
     return camera;
 }
 
@@ -114,6 +116,71 @@ START_TEST(fitting_brings_everything_into_view) {
         ck_assert(low[0] > 49.99 && low[1] > 39.99 && high[0] < 450.01 && high[1] < 360.01);
         bool wide = low[0] < 50.01 && high[0] > 449.99, tall = low[1] < 40.01 && high[1] > 359.99;
         ck_assert(wide || tall);
+    }
+}
+END_TEST
+
+START_TEST(fitting_leaves_what_is_covered) {
+    for (int i = 0; i < 300; i++) {
+        NwCamera camera = random_camera();
+        double points[12][3], low[2], high[2], seen[2];
+        for (int p = 0; p < 12; p++)
+            for (int k = 0; k < 3; k++)
+                points[p][k] = between(-7, 9) * (k + 1);
+        NwCameraRoom room = {500,           400, between(0, 90), between(0, 90), between(0, 90),
+                             between(0, 90)};
+        nw_camera_fit_room(&camera, (const double(*)[3])points, 12, &room, 0);
+        extent(&camera, (const double(*)[3])points, 12, low, high);
+        ck_assert(low[0] > room.left - 0.01 && high[0] < 500 - room.right + 0.01);
+        ck_assert(low[1] > room.top - 0.01 && high[1] < 400 - room.bottom + 0.01);
+        ck_assert(nw_camera_pixel(&camera, camera.target, 500, 400, seen));
+        ck_assert_double_eq_tol(seen[0], (500 + room.left - room.right) / 2, 1e-6);
+        ck_assert_double_eq_tol(seen[1], (400 + room.top - room.bottom) / 2, 1e-6);
+    }
+}
+END_TEST
+
+/* What is drawn stays as it is; what comes next turns about that depth. */
+START_TEST(deepening_changes_no_pixel) {
+    int deepened = 0;
+    for (int i = 0; i < 300; i++) {
+        NwCamera camera = random_camera(), before = camera;
+        double to[3], p[3], seen[2], then[2], depth = 0;
+        for (int k = 0; k < 3; k++) {
+            to[k] = between(-6, 6);
+            p[k] = between(-6, 6);
+        }
+        nw_camera_deepen(&camera, to);
+        if (!nw_camera_pixel(&before, p, 500, 400, seen))
+            continue;
+        ck_assert(nw_camera_pixel(&camera, p, 500, 400, then));
+        ck_assert_double_eq_tol(seen[0], then[0], 1e-6);
+        ck_assert_double_eq_tol(seen[1], then[1], 1e-6);
+        NwCameraAxes axes = nw_camera_axes(&camera);
+        for (int k = 0; k < 3; k++)
+            depth += (camera.target[k] - to[k]) * axes.back[k];
+        deepened += fabs(depth) < 1e-9;
+        ck_assert(fabs(depth) < 1e-9 || before.distance < 20);
+    }
+    ck_assert_int_gt(deepened, 200);
+}
+END_TEST
+
+/* Fingers that turn clockwise turn what they see clockwise, from above and from below. */
+START_TEST(spinning_goes_with_the_fingers) {
+    for (int i = 0; i < 200; i++) {
+        NwCamera camera = nw_camera_home();
+        camera.pitch = between(0.2, 1.5) * (below(2) ? 1 : -1);
+        camera.yaw = between(-3, 3);
+        camera.parallel = true;
+        double angle = between(0, 6.2), before[2], after[2];
+        const double point[3] = {cos(angle), sin(angle), 0};
+        ck_assert(nw_camera_pixel(&camera, point, 500, 400, before));
+        nw_camera_spin(&camera, 0.01);
+        ck_assert(nw_camera_pixel(&camera, point, 500, 400, after));
+        double x = before[0] - 250, y = before[1] - 200;
+        /* Rows go down, so to go clockwise is to gain in this angle. */
+        ck_assert(x * (after[1] - 200) - y * (after[0] - 250) > 0);
     }
 }
 END_TEST
@@ -290,6 +357,7 @@ START_TEST(picking_from_afar_finds_the_nearest_face) {
     for (int i = 0; i < 2000; i++) {
         NwSolid *solid = nw_random_solid(&chance, 1 + below(40), false);
         NwCamera camera = random_camera();
+        camera.aside[0] = camera.aside[1] = 0;
         double offset[3], nearest = INFINITY;
         NwRay ray = nw_camera_ray(&camera, between(200, 440), between(150, 330), 640, 480);
         for (int k = 0; k < 3; k++)
@@ -696,6 +764,9 @@ int main(void) {
     tcase_add_test(all, a_ray_through_a_pixel_is_seen_at_that_pixel);
     tcase_add_test(all, the_matrix_agrees_with_the_pixel);
     tcase_add_test(all, fitting_brings_everything_into_view);
+    tcase_add_test(all, fitting_leaves_what_is_covered);
+    tcase_add_test(all, deepening_changes_no_pixel);
+    tcase_add_test(all, spinning_goes_with_the_fingers);
     tcase_add_test(all, zooming_keeps_what_lies_under_the_pixel);
     tcase_add_test(all, named_views_look_where_they_say);
     tcase_add_test(all, picking_is_as_trying_every_part);

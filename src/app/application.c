@@ -41,6 +41,7 @@ static const struct {
     {"win.look('solid')", {"<Alt>1"}},
     {"win.look('see-through')", {"<Alt>2"}},
     {"win.look('lines')", {"<Alt>3"}},
+    {"win.reset-view", {"<Ctrl>0"}},
     {"win.parallel", {"<Ctrl><Shift>l"}},
     {"win.one-colour", {"<Ctrl><Shift>m"}},
     {"win.tips", {"<Ctrl>t"}},

@@ -3,50 +3,12 @@
 
 #include "app/viewport_private.h"
 #include "view/picture.h"
-#include "view/viewpoint.h"
 
 G_DEFINE_FINAL_TYPE(NwViewport, nw_viewport, GTK_TYPE_WIDGET)
 
-enum { MARGIN_PERCENT = 13, PICTURE_SCALE = 2, REFINE_MILLISECONDS = 180 };
+enum { PICTURE_SCALE = 2, REFINE_MILLISECONDS = 180 };
 
-/* ---- the camera -------------------------------------------------------------------------- */
-
-static double aspect_of(NwViewport *self) {
-    int width = gtk_widget_get_width(self->area), height = gtk_widget_get_height(self->area);
-    return width > 0 && height > 0 ? (double)width / height : 1.25;
-}
-
-static void fit(NwViewport *self) {
-    double(*points)[3];
-    size_t count = nw_scene_points(self->scene.scene, &points);
-    if (count)
-        nw_camera_fit(&self->camera, (const double(*)[3])points, count, aspect_of(self),
-                      MARGIN_PERCENT / 100.0);
-    free(points);
-}
-
-/* The view in words, for those who do not see it. */
-static void describe(NwViewport *self) {
-    NwFindingItem *item = self->stage ? nw_stage_get_item(self->stage) : NULL;
-    gsize kill;
-    char *what =
-        item ? g_strdup_printf(_("Assembly %u, slide %.2f of %d"), nw_finding_item_get_number(item),
-                               nw_stage_get_position(self->stage), nw_stage_get_slides(self->stage))
-        : self->stage && nw_stage_get_advice(self->stage, &kill)
-            ? g_strdup(_("Sketch with a proposal lit, beside the cook"))
-            : g_strdup(_("Sketch"));
-    gsize stops = 0;
-    if (self->stage)
-        nw_stage_get_stops(self->stage, &stops);
-    char *text =
-        g_strdup_printf(stops ? _("%s, what stops a piece is outlined; turned %.0f°, tilted %.0f°")
-                              : _("%s; turned %.0f°, tilted %.0f°"),
-                        what, self->camera.yaw * 180 / G_PI, self->camera.pitch * 180 / G_PI);
-    gtk_accessible_update_property(GTK_ACCESSIBLE(self->area), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
-                                   text, -1);
-    g_free(text);
-    g_free(what);
-}
+/* ---- drawing ----------------------------------------------------------------------------- */
 
 static gboolean on_refine(gpointer data) {
     NwViewport *self = data;
@@ -64,36 +26,6 @@ void nw_viewport_draw(NwViewport *self) {
     self->refine = g_timeout_add(REFINE_MILLISECONDS, on_refine, self);
     gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
 }
-
-void nw_viewport_moved(NwViewport *self, gboolean by_hand) {
-    if (by_hand)
-        self->follow = FALSE;
-    describe(self);
-    nw_viewport_draw(self);
-}
-
-void nw_viewport_show_all(NwViewport *self) {
-    self->follow = TRUE;
-    nw_viewport_moved(self, FALSE);
-}
-
-void nw_viewport_set_view(NwViewport *self, const char *viewpoint) {
-    nw_viewpoint_set(&self->camera, viewpoint);
-    nw_viewport_show_all(self);
-}
-
-static void on_view(GtkWidget *widget, const char *action, GVariant *parameter) {
-    (void)action;
-    nw_viewport_set_view(NW_VIEWPORT(widget), g_variant_get_string(parameter, NULL));
-}
-
-static void on_show_all(GtkWidget *widget, const char *action, GVariant *parameter) {
-    (void)action;
-    (void)parameter;
-    nw_viewport_show_all(NW_VIEWPORT(widget));
-}
-
-/* ---- drawing ----------------------------------------------------------------------------- */
 
 /* A theme is dark when its text is light. */
 static gboolean is_dark(GtkWidget *widget) {
@@ -113,8 +45,7 @@ static void renew(NwViewport *self) {
         nw_viewport_scene_place(&self->scene, self->stage);
     self->stale_scene = self->stale_place = FALSE;
     self->camera.parallel = nw_stage_get_parallel(self->stage);
-    if (self->follow)
-        fit(self);
+    nw_viewport_follow(self);
 }
 
 static void show_trouble(NwViewport *self, const char *message) {
@@ -171,19 +102,19 @@ static gboolean on_render(NwViewport *self) {
 
 static void on_stage_changed(NwViewport *self) {
     gint64 design = nw_document_get_design_id(nw_stage_get_document(self->stage));
+    self->stale_scene = TRUE;
     if (design != self->fitted_design) {
         self->fitted_design = design;
-        self->camera = nw_camera_home();
-        self->follow = TRUE;
+        nw_viewport_reset(self);
+        return;
     }
-    self->stale_scene = TRUE;
-    describe(self);
+    nw_viewport_describe(self);
     nw_viewport_draw(self);
 }
 
 static void on_position(NwViewport *self) {
     self->stale_place = TRUE;
-    describe(self);
+    nw_viewport_describe(self);
     nw_viewport_draw(self);
 }
 
@@ -246,6 +177,19 @@ gboolean nw_viewport_copy_picture(NwViewport *self, GError **error) {
     return TRUE;
 }
 
+/* ---- actions ----------------------------------------------------------------------------- */
+
+static void on_view(GtkWidget *widget, const char *action, GVariant *parameter) {
+    (void)action;
+    nw_viewport_set_view(NW_VIEWPORT(widget), g_variant_get_string(parameter, NULL));
+}
+
+static void on_show_all(GtkWidget *widget, const char *action, GVariant *parameter) {
+    (void)action;
+    (void)parameter;
+    nw_viewport_show_all(NW_VIEWPORT(widget));
+}
+
 /* ---- the widget -------------------------------------------------------------------------- */
 
 static void nw_viewport_dispose(GObject *object) {
@@ -294,6 +238,7 @@ static void nw_viewport_init(NwViewport *self) {
     gtk_widget_init_template(GTK_WIDGET(self));
     self->camera = nw_camera_home();
     self->follow = TRUE;
+    self->slack = 1;
     nw_viewport_scene_init(&self->scene);
     gtk_gl_area_set_auto_render(GTK_GL_AREA(self->area), FALSE);
     gtk_gl_area_set_has_depth_buffer(GTK_GL_AREA(self->area), TRUE);

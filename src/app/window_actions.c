@@ -75,6 +75,10 @@ static void copy_picture(NwWindow *self) {
         nw_window_take_error(self, error);
 }
 
+static void reset_view(NwWindow *self) {
+    nw_viewport_reset(self->viewport);
+}
+
 /* ---- the design -------------------------------------------------------------------------- */
 
 static void on_design_made(NwWindow *self, NwDesign *design) {
@@ -268,6 +272,7 @@ static const struct {
     {"export-file", export_file, NEEDS_DESIGN},
     {"save-picture", save_picture, NEEDS_DESIGN},
     {"copy-picture", copy_picture, NEEDS_DESIGN},
+    {"reset-view", reset_view, NEEDS_DESIGN},
     {"change-envelope", change_envelope, NEEDS_DESIGN},
     {"versions", versions, NEEDS_DESIGN},
     {"difficulty", difficulty, NEEDS_DESIGN},

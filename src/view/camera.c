@@ -6,6 +6,7 @@
 
 static const double pi = 3.14159265358979323846;
 static const double radians_per_pixel = 0.008;
+static const double distance_min = 0.5; /* cells */
 
 static double dot(const double a[3], const double b[3]) {
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
@@ -65,9 +66,19 @@ void nw_camera_orbit(NwCamera *camera, double dx, double dy) {
     camera->pitch = fmax(-pi / 2, fmin(pi / 2, camera->pitch + dy * radians_per_pixel));
 }
 
+void nw_camera_spin(NwCamera *camera, double angle) {
+    camera->yaw = remainder(camera->yaw + (camera->pitch < 0 ? -angle : angle), 2 * pi);
+}
+
 /* Half the height of what is seen in the plane of the target, in cells. */
 static double half_height(const NwCamera *camera) {
     return camera->distance * tan(camera->angle / 2);
+}
+
+/* The pixel that the target is seen at. */
+static void middle_of(const NwCamera *camera, int width, int height, double middle[2]) {
+    middle[0] = width / 2.0 + camera->aside[0] * height;
+    middle[1] = height / 2.0 + camera->aside[1] * height;
 }
 
 void nw_camera_pan(NwCamera *camera, double dx, double dy, int height) {
@@ -79,11 +90,30 @@ void nw_camera_pan(NwCamera *camera, double dx, double dy, int height) {
 
 void nw_camera_zoom(NwCamera *camera, double factor, double x, double y, int width, int height) {
     double before = camera->distance;
-    camera->distance = fmax(0.5, fmin(20000, before / factor));
+    camera->distance = fmax(distance_min, fmin(20000, before / factor));
     double kept = camera->distance / before;
+    double middle[2];
+    middle_of(camera, width, height, middle);
     /* A point seen at p now lies at p * kept, in cells from the target: move by the difference. */
-    double dx = (x - width / 2.0) * (kept - 1) / kept, dy = (y - height / 2.0) * (kept - 1) / kept;
+    double dx = (x - middle[0]) * (kept - 1) / kept, dy = (y - middle[1]) * (kept - 1) / kept;
     nw_camera_pan(camera, dx, dy, height);
+}
+
+void nw_camera_look_at(NwCamera *camera, const double point[3]) {
+    memcpy(camera->target, point, sizeof camera->target);
+}
+
+void nw_camera_deepen(NwCamera *camera, const double point[3]) {
+    NwCameraAxes axes = nw_camera_axes(camera);
+    double nearer = 0;
+    for (int k = 0; k < 3; k++)
+        nearer += (point[k] - camera->target[k]) * axes.back[k];
+    if (!camera->parallel && camera->distance - nearer < distance_min)
+        return;
+    for (int k = 0; k < 3; k++)
+        camera->target[k] += nearer * axes.back[k];
+    if (!camera->parallel)
+        camera->distance -= nearer;
 }
 
 void nw_camera_look_from(NwCamera *camera, NwVec from) {
@@ -100,8 +130,8 @@ void nw_camera_stand(NwCamera *camera, NwVec up) {
     camera->pitch = home.pitch;
 }
 
-void nw_camera_fit(NwCamera *camera, const double (*points)[3], size_t count, double aspect,
-                   double margin) {
+void nw_camera_fit_room(NwCamera *camera, const double (*points)[3], size_t count,
+                        const NwCameraRoom *room, double margin) {
     double low[3], high[3], farthest = 0.1;
     if (!count)
         return;
@@ -115,8 +145,12 @@ void nw_camera_fit(NwCamera *camera, const double (*points)[3], size_t count, do
     for (int k = 0; k < 3; k++)
         camera->target[k] = (low[k] + high[k]) / 2;
     NwCameraAxes axes = nw_camera_axes(camera);
-    double room = 1 - 2 * fmax(0, fmin(0.4, margin));
-    double tall = tan(camera->angle / 2) * room, wide = tall * aspect;
+    double share = 1 - 2 * fmax(0, fmin(0.4, margin));
+    double slope = tan(camera->angle / 2) * share / room->height;
+    double tall = slope * (room->height - room->top - room->bottom);
+    double wide = slope * (room->width - room->left - room->right);
+    camera->aside[0] = (room->left - room->right) / 2 / room->height;
+    camera->aside[1] = (room->top - room->bottom) / 2 / room->height;
     for (size_t i = 0; i < count; i++) {
         double p[3];
         for (int k = 0; k < 3; k++)
@@ -126,6 +160,12 @@ void nw_camera_fit(NwCamera *camera, const double (*points)[3], size_t count, do
         farthest = fmax(farthest, need + (camera->parallel ? 0 : dot(p, axes.back)));
     }
     camera->distance = farthest;
+}
+
+void nw_camera_fit(NwCamera *camera, const double (*points)[3], size_t count, double aspect,
+                   double margin) {
+    NwCameraRoom whole = {.width = aspect, .height = 1};
+    nw_camera_fit_room(camera, points, count, &whole, margin);
 }
 
 /* Seen along `across`, the points must lie between two slanting planes through the eye (or, of a
@@ -213,13 +253,18 @@ void nw_camera_matrix(const NwCamera *camera, double aspect, const double middle
         near_z = fmaxf(near_z, far_z / 2000);
         glm_perspective((float)camera->angle, (float)aspect, near_z, far_z, projection);
     }
+    mat4 shift = GLM_MAT4_IDENTITY_INIT;
+    shift[3][0] = (float)(2 * camera->aside[0] / aspect);
+    shift[3][1] = (float)(-2 * camera->aside[1]);
+    glm_mat4_mul(shift, projection, projection);
     glm_mat4_mul(projection, view, clip);
 }
 
 NwRay nw_camera_ray(const NwCamera *camera, double x, double y, int width, int height) {
     NwCameraAxes axes = nw_camera_axes(camera);
-    double scale = 2 * half_height(camera) / height;
-    double across = (x - width / 2.0) * scale, upwards = (height / 2.0 - y) * scale;
+    double scale = 2 * half_height(camera) / height, middle[2];
+    middle_of(camera, width, height, middle);
+    double across = (x - middle[0]) * scale, upwards = (middle[1] - y) * scale;
     NwRay ray;
     for (int k = 0; k < 3; k++) {
         double aside = across * axes.right[k] + upwards * axes.up[k];
@@ -243,7 +288,8 @@ bool nw_camera_pixel(const NwCamera *camera, const double point[3], int width, i
             return false;
         scale *= camera->distance / away;
     }
-    pixel[0] = width / 2.0 + dot(p, axes.right) * scale;
-    pixel[1] = height / 2.0 - dot(p, axes.up) * scale;
+    middle_of(camera, width, height, pixel);
+    pixel[0] += dot(p, axes.right) * scale;
+    pixel[1] -= dot(p, axes.up) * scale;
     return true;
 }

@@ -173,6 +173,13 @@ size_t nw_scene_points(const NwScene *scene, double (**points)[3]) {
     return count;
 }
 
+void nw_scene_middle(const NwScene *scene, size_t body, double middle[3]) {
+    NwBounds box = nw_solid_bounds(scene->bodies[body].shown);
+    for (int k = 0; k < 3; k++)
+        middle[k] = (nw_vec_get(box.low, k) + nw_vec_get(box.high, k)) / 2.0 +
+                    (double)scene->bodies[body].offset[k];
+}
+
 void nw_scene_ball(const NwScene *scene, double middle[3], double *radius) {
     double(*points)[3], low[3] = {0}, high[3] = {0};
     size_t count = nw_scene_points(scene, &points);

@@ -119,6 +119,9 @@ void nw_scene_set_wire(NwScene *scene, const NwSolid *solid); /* NULL: none */
 /* The corners of all that is shown, for nw_camera_fit; the caller frees *points with free(). */
 size_t nw_scene_points(const NwScene *scene, double (**points)[3]);
 
+/* The middle of the box of what is shown of a body. */
+void nw_scene_middle(const NwScene *scene, size_t body, double middle[3]);
+
 /* A ball that holds everything shown. */
 void nw_scene_ball(const NwScene *scene, double middle[3], double *radius);
 

@@ -11,6 +11,7 @@ acts moves the pointer there and presses, or types. Nothing is called inside the
 """
 
 import functools
+import math
 import os
 import re
 import subprocess
@@ -98,6 +99,38 @@ def window_of(thing):
     while thing.get_parent().get_role() != Atspi.Role.APPLICATION:
         thing = thing.get_parent()
     return thing
+
+
+EDGE = 8  # pixels: places that are told may be that far from where things are
+
+
+class Pixels:
+    """A part of the screen. Places are those of the screen."""
+
+    def __init__(self, box):
+        self.left, self.top, self.width, self.height = box
+        done = subprocess.run(
+            ['import', '-window', 'root', '-crop',
+             f'{self.width}x{self.height}+{self.left}+{self.top}', '-depth', '8', 'rgb:-'],
+            check=True, capture_output=True)
+        self.bytes = done.stdout
+        assert len(self.bytes) == 3 * self.width * self.height, len(self.bytes)
+
+    def at(self, place):
+        first = 3 * ((place[1] - self.top) * self.width + place[0] - self.left)
+        return tuple(self.bytes[first:first + 3])
+
+    def places(self, fits):
+        """All places whose colour (red, green, blue: 0 to 255) fits."""
+        data = self.bytes
+        for i in range(self.width * self.height):
+            if fits(data[3 * i], data[3 * i + 1], data[3 * i + 2]):
+                yield self.left + i % self.width, self.top + i // self.width
+
+
+def is_solid(red, green, blue):
+    """Whether it is a piece's colour: paper, ink, shadow and buttons have next to none."""
+    return max(red, green, blue) - min(red, green, blue) > 60
 
 
 class Workbench:
@@ -252,13 +285,45 @@ class Workbench:
         if holding:
             x('keyup', holding)
 
-    def drag(self, thing, start, end, button=1):
-        """From one share of a thing to another, in steps as a hand makes them."""
-        self.point_at(thing, *start)
+    def spot(self, thing, right=0.5, down=0.5):
+        """The place on the screen that is that share of a thing's width and height."""
+        left, top, width, height = self._place(thing)
+        return int(left + width * right), int(top + height * down)
+
+    @staticmethod
+    def move(start, end):
+        """Moves the pointer from one place on the screen to another as a hand does: through every
+        third pixel or so, one event after another."""
+        steps = max(1, round(math.dist(start, end) / 3))
+        words = []
+        for i in range(steps + 1):
+            place = (round(a + (b - a) * i / steps) for a, b in zip(start, end))
+            words += ['mousemove', *place, 'sleep', 0.006]
+        x(*words)
+
+    def drag_to(self, start, end, button=1, holding=None):
+        """Drags from one place on the screen to another."""
+        x('mousemove', *start)
+        if holding:
+            x('keydown', holding)
         x('mousedown', button)
-        for i in range(1, 9):
-            self.point_at(thing, *(a + (b - a) * i / 8 for a, b in zip(start, end)))
+        self.move(start, end)
         x('mouseup', button)
+        if holding:
+            x('keyup', holding)
+
+    def drag(self, thing, start, end, button=1):
+        """From one share of a thing to another."""
+        self.drag_to(self.spot(thing, *start), self.spot(thing, *end), button)
+
+    def double_click_at(self, place):
+        x('mousemove', *place)
+        x('click', '--repeat', 2, '--delay', 60, 1)
+
+    def wheel(self, place, steps):
+        """Turns the wheel there: towards what is seen, or away from it below 0."""
+        x('mousemove', *place)
+        x('click', '--repeat', abs(steps), '--delay', 30, 4 if steps > 0 else 5)
 
     def press(self, name, role='push button', within=None):
         """Clicks a button once it can be pressed."""
@@ -334,6 +399,21 @@ class Workbench:
     def quit(self):
         self.key('ctrl+q')
         self.ended()
+
+    def picture(self, thing, away=True):
+        """What is drawn of a thing, once it is at rest (see Pixels), with the pointer out of the
+        way unless it is to stay where it is."""
+        if away:
+            x('mousemove', 2, 2)
+        left, top, width, height = self._place(thing)
+        box = left + EDGE, top + EDGE, width - EDGE, height - EDGE
+
+        def at_rest():
+            before = Pixels(box)
+            time.sleep(0.3)  # a view at rest is drawn once more, finely
+            after = Pixels(box)
+            return after if after.bytes == before.bytes else None
+        return wait(at_rest, f'{name_of(thing)!r} to come to rest')
 
     def shoot(self, path):
         subprocess.run(['import', '-window', 'root', path], check=True)

@@ -316,6 +316,47 @@ START_TEST(a_run_can_be_begun_anew) {
 }
 END_TEST
 
+static double seconds_of(NwSearch *search) {
+    NwSearchProgress progress;
+    nw_search_progress(search, &progress);
+    return progress.seconds;
+}
+
+/* What a search took is its time, not its age: neither that of the session nor of the store. */
+START_TEST(what_it_took_does_not_grow) {
+    const NwSearchOptions options = {.threads = 1};
+    NwLibrary *library = open_store(NW_LIBRARY_READ_WRITE);
+    NwRecord *record = open_record(library, &options);
+    NwSearch *search = open_search(record, &options);
+    NwSearchProgress progress;
+    nw_search_start(search);
+    do {
+        g_usleep(500);
+        nw_search_progress(search, &progress);
+    } while (progress.state == NW_SEARCH_RUNNING);
+    double took = seconds_of(search);
+    ck_assert_double_gt(took, 0);
+    for (int session = 0; session < 3; session++) {
+        g_usleep(100000);
+        ck_assert_double_eq(seconds_of(search), took);
+        nw_search_stop(search);
+        GPtrArray *batch;
+        ck_assert(nw_record_save(record, search, &batch, NULL));
+        g_ptr_array_unref(batch);
+        nw_search_free(search);
+        nw_record_free(record);
+        record = open_record(library, &options);
+        search = nw_record_new_search(record, design, &options, NULL);
+        g_ptr_array_unref(nw_record_load(record, search, NULL));
+        ck_assert(nw_record_recall(record, search));
+        nw_search_start(search);
+    }
+    nw_search_free(search);
+    nw_record_free(record);
+    nw_library_close(library);
+}
+END_TEST
+
 START_TEST(a_store_for_reading_gets_no_new_run) {
     NwSearchOptions options = {.threads = 1};
     g_autofree char *before = store_snapshot();
@@ -347,6 +388,7 @@ int main(void) {
     tcase_add_test(group, what_another_search_found_is_found_once);
     tcase_add_test(group, what_a_save_could_not_write_is_not_lost);
     tcase_add_test(group, a_run_can_be_begun_anew);
+    tcase_add_test(group, what_it_took_does_not_grow);
     tcase_add_test(group, a_store_for_reading_gets_no_new_run);
     suite_add_tcase(suite, group);
     return run_suite(suite);

@@ -60,6 +60,9 @@ void *nw_worker_run(void *worker);
  * Returns whether a wake-up must be called once the lock is released. */
 bool nw_board_post(NwSearch *search, NwFinding *finding);
 
+/* Under the lock: the time spent is what it is by now, until the search goes on. */
+void nw_board_stop_clock(NwSearch *search);
+
 /* Under the lock: reads a saved position. */
 bool nw_board_restore(NwSearch *search, GBytes *saved, GError **error);
 GBytes *nw_board_save(NwSearch *search);

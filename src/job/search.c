@@ -125,7 +125,7 @@ static void start_clock(NwSearch *search) {
     search->share_before = share_done(search);
 }
 
-static void stop_clock(NwSearch *search) {
+void nw_board_stop_clock(NwSearch *search) {
     search->seconds_before += seconds_running(search);
     search->started = 0;
 }
@@ -163,7 +163,7 @@ void nw_search_pause(NwSearch *search) {
     pthread_mutex_lock(&search->lock);
     if (search->state == NW_SEARCH_RUNNING) {
         search->state = NW_SEARCH_PAUSED;
-        stop_clock(search);
+        nw_board_stop_clock(search);
     }
     pthread_mutex_unlock(&search->lock);
 }
@@ -189,7 +189,7 @@ void nw_search_stop(NwSearch *search) {
             search->workers[i].search = NULL;
         }
     pthread_mutex_lock(&search->lock);
-    stop_clock(search);
+    nw_board_stop_clock(search);
     pthread_mutex_unlock(&search->lock);
 }
 

@@ -137,6 +137,7 @@ static bool leave(NwSearch *search) {
     pthread_cond_broadcast(&search->changed);
     if (--search->working)
         return false;
+    nw_board_stop_clock(search); /* from now on it only grows older */
     bool all = search->tasks_done == search->task_count && g_queue_is_empty(&search->waiting);
     for (int i = 0; i < search->thread_count; i++)
         all = all && !search->workers[i].examining;

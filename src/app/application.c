@@ -121,6 +121,19 @@ static void nw_application_activate(GApplication *app) {
     gtk_window_present(GTK_WINDOW(window));
 }
 
+static void open_one(NwWindow *window, GFile *file, const char *path) {
+    if (path) {
+        nw_window_open_file(window, path);
+        return;
+    }
+    char *uri = g_file_get_uri(file);
+    char *sentence =
+        g_strdup_printf(_("%s is no file of this computer: save it to one, and open that"), uri);
+    nw_window_refuse_file(window, sentence);
+    g_free(sentence);
+    g_free(uri);
+}
+
 /* A .notch file is a store to work in; anything else is a design to be read. */
 static void nw_application_open(GApplication *app, GFile **files, int count, const char *hint) {
     (void)hint;
@@ -134,8 +147,8 @@ static void nw_application_open(GApplication *app, GFile **files, int count, con
             continue;
         }
         NwWindow *window = ensure_window(self);
-        if (window && path) {
-            nw_window_open_file(window, path);
+        if (window) {
+            open_one(window, files[i], path);
             gtk_window_present(GTK_WINDOW(window));
         }
         g_free(path);

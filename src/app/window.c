@@ -15,9 +15,11 @@ G_DEFINE_FINAL_TYPE(NwWindow, nw_window, GTK_TYPE_APPLICATION_WINDOW)
 /* ---- notices ----------------------------------------------------------------------------- */
 
 void nw_window_notice(NwWindow *self, const char *sentence) {
-    char *whole = nw_message_words(sentence);
+    char *valid = g_utf8_make_valid(sentence, -1); /* it may name a file */
+    char *whole = nw_message_words(valid);
     gtk_label_set_text(self->notice_label, whole);
     g_free(whole);
+    g_free(valid);
     gtk_info_bar_set_revealed(self->notice, TRUE);
 }
 
@@ -166,11 +168,18 @@ static gboolean is_in_store(NwLibrary *library, const NwDesign *design) {
     return same;
 }
 
+void nw_window_refuse_file(NwWindow *self, const char *sentence) {
+    if (!nw_document_get_design(self->document))
+        nw_window_show_start(self);
+    nw_window_notice(self, sentence);
+}
+
 void nw_window_open_file(NwWindow *self, const char *path) {
     GError *error = NULL;
     NwDesign *design = nw_design_load(path, &error);
     if (!design) {
-        nw_window_take_error(self, error);
+        nw_window_refuse_file(self, error->message);
+        g_error_free(error);
         return;
     }
     if (is_in_store(nw_document_get_library(self->document), design))
@@ -317,5 +326,7 @@ NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
     g_signal_connect_swapped(self->start_page, "open-bundled", G_CALLBACK(on_open_bundled), self);
     g_signal_connect_swapped(self->start_page, "removed", G_CALLBACK(on_removed), self);
     g_signal_connect_swapped(self->start_page, "new-design", G_CALLBACK(on_new_design), self);
+    update_titles(self);
+    nw_window_update_actions(self);
     return self;
 }

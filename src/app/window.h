@@ -20,6 +20,9 @@ void nw_window_open_last(NwWindow *self);
 /* Reads a design file into the store and opens it. */
 void nw_window_open_file(NwWindow *self, const char *path);
 
+/* Says why something that was to be opened is not, on the start page if no design is open. */
+void nw_window_refuse_file(NwWindow *self, const char *sentence);
+
 G_END_DECLS
 
 #endif

@@ -533,11 +533,12 @@ START_TEST(bundled_designs) {
     static const struct {
         const char *name;
         int level, total;
-    } rows[] = {{"ember-lantern", 4, 10},
-                {"ember-lantern-chipped", 4, 10},
-                {"kite-harbour", 9, 13},
-                {"tide-chest", 8, 12},
-                {"quiet-comet", 7, 14}};
+        const char *levels;
+    } rows[] = {{"ember-lantern", 4, 10, "4·1·2·2·1"},
+                {"ember-lantern-chipped", 4, 10, "4·1·2·2·1"},
+                {"kite-harbour", 9, 13, "9·2·2"},
+                {"tide-chest", 8, 12, "8·1·1·2"},
+                {"quiet-comet", 7, 14, "7·3·2·2"}};
     const char *name = rows[_i].name;
     g_autofree char *path = g_strdup_printf("%s/%s.json", design_folder, name);
     g_autoptr(GError) error = NULL;
@@ -547,7 +548,9 @@ START_TEST(bundled_designs) {
     NwMeasures measures = {0};
     double value;
     ck_assert(nw_measures_take_way(&measures, design, finding, FALSE, 0, NULL));
-    ck_assert_int_eq(measures.level, rows[_i].level);
+    ck_assert_int_eq(measures.levels.slides[0], rows[_i].level);
+    g_autofree char *levels = nw_measure_dup_text(&measures, NW_MEASURE_LEVEL);
+    ck_assert_str_eq(levels, rows[_i].levels);
     ck_assert_int_eq(measures.total, rows[_i].total);
     ck_assert_int_eq(measures.graph.level, rows[_i].level); /* found by another search */
     ck_assert_int_eq(measures.graph_status, NW_OK);
@@ -598,7 +601,7 @@ START_TEST(what_is_not_known_has_no_value) {
     NwMeasures none = {0};
     NwMeasures all = {.tally = {.complete = TRUE, .fitting = 4, .opening = 1, .unreachable = 3},
                       .has_way = TRUE,
-                      .level = 3,
+                      .levels = {3, {3, 1, 5}},
                       .total = 9,
                       .held_out = 2,
                       .held_in = 2,

@@ -155,7 +155,8 @@ static int read_placements(const NwDesign *design, JsonArray *list, NwPlacement 
 static void follow(const NwDesign *design, JsonObject *object, const NwPlacement *placements,
                    int count) {
     JsonArray *list = json_object_get_array_member(object, "way_out");
-    guint slides = json_array_get_length(list), level = 0;
+    JsonArray *levels = json_object_get_array_member(object, "levels");
+    guint slides = json_array_get_length(list), separations = 0, parted = 0;
     g_autofree NwReplaySlide *replay = g_new0(NwReplaySlide, slides + 1);
     for (guint i = 0; i < slides; i++) {
         JsonObject *slide = json_array_get_object_element(list, i);
@@ -171,10 +172,17 @@ static void follow(const NwDesign *design, JsonObject *object, const NwPlacement
         for (guint b = 0; b < json_array_get_length(bodies); b++)
             replay[i].set |= UINT32_C(1) << body_of(design, placements, count,
                                                     json_array_get_element(bodies, b));
-        if (!level && json_node_is_null(cells))
-            level = i + 1;
+        if (!json_node_is_null(cells))
+            continue;
+        ck_assert_uint_lt(separations, json_array_get_length(levels));
+        ck_assert_int_eq(json_array_get_int_element(levels, separations++), i + 1 - parted);
+        parted = i + 1;
     }
-    ck_assert_int_eq((int)json_object_get_int_member(object, "level"), (int)level);
+    ck_assert_uint_eq(parted, slides);
+    ck_assert_uint_eq(separations, json_array_get_length(levels));
+    ck_assert_int_eq((int)separations, count - 1);
+    ck_assert_int_eq(json_object_get_int_member(object, "level"),
+                     separations ? json_array_get_int_element(levels, 0) : 0);
     ck_assert_int_eq((int)json_object_get_int_member(object, "total"), (int)slides);
     NwSolid *solids[NW_REPLAY_SOLIDS_MAX];
     for (int b = 0; b < count; b++)
@@ -193,8 +201,8 @@ static void read_assembly(const NwDesign *design, JsonObject *object, Events *ev
         which++;
     ck_assert_msg(which < 4, "status %s", status);
     assert_members(object,
-                   which == 0   ? "s:event i:number s:key s:status b:intended i:level i:total "
-                                  "a:placements a:way_out"
+                   which == 0   ? "s:event i:number s:key s:status b:intended i:level a:levels "
+                                  "i:total a:placements a:way_out"
                    : which == 2 ? "s:event i:number s:key s:status b:intended i:states a:placements"
                                 : "s:event i:number s:key s:status b:intended a:placements");
     ck_assert_int_eq((int)strlen(key), 16);

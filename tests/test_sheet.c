@@ -56,7 +56,7 @@ static NwSheet *sample(int pieces, int steps) {
                                   .fitting = 4,
                                   .opening = 1,
                                   .unreachable = 3,
-                                  .level = 2,
+                                  .levels = {2, {2, steps - 2}},
                                   .total = steps,
                                   .search = g_strdup("Searchedthus."),
                                   .version = g_strdup("Versionthis.")};

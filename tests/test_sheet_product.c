@@ -11,6 +11,7 @@
 
 #include "bench/instances.h"
 #include "job/record.h"
+#include "job/words.h"
 #include "pdf_fixture.h"
 #include "product/commission.h"
 #include "product/inquiry.h"
@@ -217,6 +218,10 @@ START_TEST(the_proof_counts_what_the_search_found) {
                             tally.unreachable == 1 ? "is" : "are");
         g_autofree char *takes =
             g_strdup_printf("takes %d slide", nw_harvest_answer(&harvest)->total);
+        const NwFinding *answer = nw_harvest_answer(&harvest);
+        NwLevels levels = nw_levels_of(answer->slides, answer->slide_count);
+        g_autofree char *list = nw_words_levels(&levels);
+        ck_assert_ptr_nonnull(strstr(words, list));
         ck_assert_msg(strstr(words, fitting) && strstr(words, opening) && strstr(words, takes),
                       "%s", words);
         ck_assert_int_eq(strstr(words, closed) != NULL, tally.unreachable > 0);

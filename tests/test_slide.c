@@ -1,5 +1,6 @@
 /* The slide engine against the plain search, its tables against exact overlap, and its memory. */
 #include <check.h>
+#include <limits.h>
 #include <malloc.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -608,6 +609,18 @@ START_TEST(levels_count_slides_to_each_separation) {
         ck_assert_int_eq(levels.slides[i], expected[i]);
     int many[100] = {0}; /* more than any way out has: cut off, not overrun */
     ck_assert_int_eq(levels_of(many, 100).count, NW_BODIES_MAX);
+
+    char text[NW_LEVELS_TEXT_SIZE];
+    nw_levels_text(&levels, text);
+    ck_assert_str_eq(text, "1·4·1·2");
+    nw_levels_text(&none, text);
+    ck_assert_str_eq(text, "0");
+    NwLevels longest = {.count = NW_BODIES_MAX};
+    for (int i = 0; i < NW_BODIES_MAX; i++)
+        longest.slides[i] = INT_MAX;
+    nw_levels_text(&longest, text);
+    ck_assert_uint_lt(strlen(text), NW_LEVELS_TEXT_SIZE);
+    ck_assert_str_eq(text + strlen(text) - 12, "·2147483647");
 }
 END_TEST
 

@@ -336,7 +336,7 @@ START_TEST(a_complete_search_in_the_store_is_measured) {
     ck_assert_uint_eq(measures.tally.fitting, 4);
     ck_assert_uint_eq(measures.tally.opening, 2);
     ck_assert_uint_eq(measures.tally.unreachable, 2);
-    ck_assert_int_eq(measures.level, 4);
+    ck_assert_int_eq(measures.levels.slides[0], 4);
     ck_assert_int_eq(measures.total, 10);
     ck_assert_uint_eq(measures.blind.dives, 100);
 

@@ -22,10 +22,13 @@ static char *dup_number(int number) {
     return number < 0 ? dup_none() : g_strdup_printf("%d", number);
 }
 
-static char *dup_level(NwFindingItem *item, const NwDesign *design) {
+static char *dup_levels(NwFindingItem *item, const NwDesign *design) {
     (void)design;
     const NwFinding *finding = nw_finding_item_get(item);
-    return dup_number(finding->verdict == NW_OPENS ? finding->level : -1);
+    if (finding->verdict != NW_OPENS)
+        return dup_none();
+    NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
+    return nw_words_levels(&levels);
 }
 
 static char *dup_slides(NwFindingItem *item, const NwDesign *design) {
@@ -67,8 +70,9 @@ static const struct {
 } columns[NW_COLUMN_COUNT] = {
     [NW_COLUMN_STATE] = {N_("State"), N_("Intended, a cook, or not to be reached by slides"), NULL,
                          nw_compare_usual, FALSE, 10, 11},
-    [NW_COLUMN_LEVEL] = {N_("Level"), N_("Slides until the first piece is out"), dup_level,
-                         nw_compare_level, TRUE, 2, 3},
+    [NW_COLUMN_LEVEL] = {N_("Levels"),
+                         N_("Slides to each separation, in order; the first is the level"),
+                         dup_levels, nw_compare_levels, FALSE, 3, 9},
     [NW_COLUMN_SLIDES] = {N_("Slides"), N_("Slides until all pieces are apart"), dup_slides,
                           nw_compare_slides, TRUE, 2, 3},
     [NW_COLUMN_FIRST_OUT] = {N_("First"), N_("What comes out first"), dup_first_out,

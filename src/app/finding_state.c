@@ -1,5 +1,7 @@
 #include "app/finding_state.h"
 
+#include "slide/levels.h"
+
 NwFindingState nw_finding_item_get_state(NwFindingItem *self) {
     const NwFinding *finding = nw_finding_item_get(self);
     if (finding->intended)
@@ -70,9 +72,17 @@ static int total_of(NwFindingItem *item) {
     return finding->verdict == NW_OPENS ? finding->total : -1;
 }
 
-int nw_compare_level(gconstpointer a, gconstpointer b, gpointer unused) {
+/* Number by number; mostly the first decides, and nothing need be counted. */
+int nw_compare_levels(gconstpointer a, gconstpointer b, gpointer unused) {
     (void)unused;
-    return rising(level_of(item_of(a)), level_of(item_of(b)));
+    int order = rising(level_of(item_of(a)), level_of(item_of(b)));
+    if (order || level_of(item_of(a)) < 0)
+        return order;
+    const NwFinding *first = nw_finding_item_get(item_of(a)),
+                    *second = nw_finding_item_get(item_of(b));
+    NwLevels ones = nw_levels_of(first->slides, first->slide_count),
+             others = nw_levels_of(second->slides, second->slide_count);
+    return nw_levels_compare(&ones, &others);
 }
 
 int nw_compare_slides(gconstpointer a, gconstpointer b, gpointer unused) {

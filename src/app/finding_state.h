@@ -30,7 +30,7 @@ guint32 nw_finding_item_get_last_out(NwFindingItem *self);
 int nw_finding_item_get_leading_piece(NwFindingItem *self);
 
 int nw_compare_usual(gconstpointer a, gconstpointer b, gpointer unused);
-int nw_compare_level(gconstpointer a, gconstpointer b, gpointer unused);
+int nw_compare_levels(gconstpointer a, gconstpointer b, gpointer unused);
 int nw_compare_slides(gconstpointer a, gconstpointer b, gpointer unused);
 int nw_compare_first_out(gconstpointer a, gconstpointer b, gpointer unused);
 int nw_compare_last_out(gconstpointer a, gconstpointer b, gpointer unused);

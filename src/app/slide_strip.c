@@ -41,12 +41,14 @@ static int slide_at(double position) {
 
 static char *dup_begin(const NwFinding *finding) {
     unsigned long total = (unsigned long)finding->slide_count;
-    if (finding->verdict == NW_OPENS)
-        return g_strdup_printf(
-            ngettext("Put together. %d slide takes it apart; the first piece is free after %d.",
-                     "Put together. %d slides take it apart; the first piece is free after %d.",
-                     total),
-            finding->total, finding->level);
+    if (finding->verdict == NW_OPENS) {
+        NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
+        g_autofree char *list = nw_words_levels(&levels);
+        /* Translators: the last is a list such as 1·4·1·5, the slides to each separation. */
+        return g_strdup_printf(ngettext("Put together. %d slide takes it apart: %s.",
+                                        "Put together. %d slides take it apart: %s.", total),
+                               finding->total, list);
+    }
     if (finding->slide_count)
         return g_strdup_printf(
             ngettext("Put together. It comes apart only in part; %d slide is all there is.",

@@ -15,6 +15,14 @@ void nw_json_line_int(JsonBuilder *builder, const char *name, gint64 value) {
     json_builder_add_int_value(builder, value);
 }
 
+void nw_json_line_ints(JsonBuilder *builder, const char *name, const int *values, int count) {
+    json_builder_set_member_name(builder, name);
+    json_builder_begin_array(builder);
+    for (int i = 0; i < count; i++)
+        json_builder_add_int_value(builder, values[i]);
+    json_builder_end_array(builder);
+}
+
 void nw_json_line_double(JsonBuilder *builder, const char *name, double value) {
     json_builder_set_member_name(builder, name);
     json_builder_add_double_value(builder, value);

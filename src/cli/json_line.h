@@ -10,6 +10,7 @@ void nw_json_line_end(JsonBuilder *builder);
 
 void nw_json_line_int(JsonBuilder *builder, const char *name, gint64 value);
 void nw_json_line_double(JsonBuilder *builder, const char *name, double value);
+void nw_json_line_ints(JsonBuilder *builder, const char *name, const int *values, int count);
 void nw_json_line_boolean(JsonBuilder *builder, const char *name, gboolean value);
 void nw_json_line_string(JsonBuilder *builder, const char *name,
                          const char *value); /* NULL: null */

@@ -2,6 +2,7 @@
 
 #include "base/bits.h"
 #include "cli/json_line.h"
+#include "slide/levels.h"
 
 void nw_lines_start(const NwSearch *search) {
     const NwFit *fit = nw_search_fit(search);
@@ -90,7 +91,9 @@ void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64
     nw_json_line_string(builder, "status", nw_verdict_name(finding->verdict));
     nw_json_line_boolean(builder, "intended", finding->intended);
     if (finding->verdict == NW_OPENS) {
+        NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
         nw_json_line_int(builder, "level", finding->level);
+        nw_json_line_ints(builder, "levels", levels.slides, levels.count);
         nw_json_line_int(builder, "total", finding->total);
     }
     if (finding->verdict == NW_UNDECIDED)

@@ -9,7 +9,7 @@
 #include "cli/terminal.h"
 #include "job/words.h"
 
-enum { LISTED_MAX = 500, WIDTH = 96 };
+enum { LISTED_MAX = 500, WIDTH = 96, MEASURES_WIDTH = 22 };
 
 void nw_report_question(const NwDesign *design, const NwSearch *search) {
     const NwFit *fit = nw_search_fit(search);
@@ -25,20 +25,34 @@ static NwTint tint_of(const NwFinding *finding, gboolean has_intended) {
     return finding->intended || !has_intended ? NW_GOOD : NW_WARNING;
 }
 
-/* "  1  intended      level 3, 8 slides    0f3c..." */
-static void print_line(const NwFinding *finding, gboolean has_intended, guint number) {
+/* "levels 3·1·2, 6 slides"; "" where nothing is known of slides. */
+static char *dup_measures(const NwFinding *finding) {
+    if (finding->verdict == NW_UNDECIDED)
+        return g_strdup_printf(
+            ngettext("%llu state seen", "%llu states seen", (unsigned long)finding->states),
+            finding->states);
+    if (finding->verdict != NW_OPENS)
+        return g_strdup("");
+    NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
+    char *list = nw_words_levels(&levels);
+    char *total = g_strdup_printf(ngettext("%d slide", "%d slides", (unsigned long)finding->total),
+                                  finding->total);
+    char *text = levels.count > 1 ? g_strdup_printf(_("levels %s, %s"), list, total)
+                                  : g_strdup_printf(_("level %s, %s"), list, total);
+    g_free(total);
+    g_free(list);
+    return text;
+}
+
+/* "  1  intended      levels 3·1·2, 6 slides    0f3c..."; the key begins in column `width`. */
+static void print_line(const NwFinding *finding, gboolean has_intended, guint number, glong width) {
     const char *role = nw_words_role(finding, has_intended);
-    char *measures = NULL;
-    if (finding->verdict == NW_OPENS)
-        measures = g_strdup_printf(
-            ngettext("level %d, %d slide", "level %d, %d slides", (unsigned long)finding->total),
-            finding->level, finding->total);
-    else if (finding->verdict == NW_UNDECIDED)
-        measures = g_strdup_printf(_("%llu states seen"), finding->states);
+    char *measures = dup_measures(finding);
+    glong gap = width - g_utf8_strlen(measures, -1);
     int pad = 22 - (int)g_utf8_strlen(role, -1);
-    printf("%5u  %s%s%s%*s %-22s %016" G_GINT64_MODIFIER "x\n", number,
+    printf("%5u  %s%s%s%*s %s%*s %016" G_GINT64_MODIFIER "x\n", number,
            nw_tint(stdout, tint_of(finding, has_intended)), role, nw_tint(stdout, NW_PLAIN),
-           MAX(pad, 0), "", measures ? measures : "", finding->key);
+           MAX(pad, 0), "", measures, (int)MAX(gap, 0), "", finding->key);
     g_free(measures);
 }
 
@@ -90,9 +104,14 @@ static void print_sums(const NwDesign *design, const NwHarvest *harvest) {
 
 void nw_report_list(const NwDesign *design, const NwHarvest *harvest) {
     gboolean has_intended = nw_search_has_intended(harvest->search);
+    glong width = MEASURES_WIDTH;
+    for (guint i = 0; i < harvest->findings->len && i < LISTED_MAX; i++) {
+        g_autofree char *measures = dup_measures(harvest->findings->pdata[i]);
+        width = MAX(width, g_utf8_strlen(measures, -1) + 1);
+    }
     for (guint i = 0; i < harvest->findings->len && i < LISTED_MAX; i++) {
         const NwFinding *finding = harvest->findings->pdata[i];
-        print_line(finding, has_intended, i + 1);
+        print_line(finding, has_intended, i + 1, width);
         if (finding->verdict == NW_OPENS)
             print_slides(design, finding);
     }
@@ -125,7 +144,7 @@ static void print_way(const NwDesign *design, const NwFinding *finding) {
 
 void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint index) {
     const NwFinding *finding = harvest->findings->pdata[index];
-    print_line(finding, nw_search_has_intended(harvest->search), index + 1);
+    print_line(finding, nw_search_has_intended(harvest->search), index + 1, MEASURES_WIDTH);
     printf("\n");
     print_placements(design, finding);
     printf(_("\nLayer by layer, from z = 0 up; x to the right, y upwards. Each cell shows its core "

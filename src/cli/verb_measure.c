@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "cli/json_line.h"
 #include "cli/measure.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
@@ -48,6 +49,14 @@ static void print_text(const NwDesign *design, const NwMeasures *measures) {
     }
 }
 
+/* All levels, or null, after the level itself. */
+static void add_levels(JsonBuilder *builder, const NwMeasures *measures) {
+    if (measures->has_way)
+        nw_json_line_ints(builder, "levels", measures->levels.slides, measures->levels.count);
+    else
+        nw_json_line_string(builder, "levels", NULL);
+}
+
 /* Every measure by its name, null where it is not known, and what stands behind some. */
 static void print_json(const NwDesign *design, const NwMeasures *measures) {
     g_autoptr(JsonBuilder) builder = json_builder_new();
@@ -65,6 +74,8 @@ static void print_json(const NwDesign *design, const NwMeasures *measures) {
             json_builder_add_double_value(builder, value);
         else
             json_builder_add_int_value(builder, (gint64)value);
+        if (i == NW_MEASURE_LEVEL)
+            add_levels(builder, measures);
     }
     if (measures->blind.dives) {
         json_builder_set_member_name(builder, "blind-error");

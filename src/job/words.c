@@ -93,10 +93,9 @@ char *nw_words_slide_spoken(const NwDesign *design, const NwFinding *finding,
 }
 
 char *nw_words_levels(const NwLevels *levels) {
-    GString *text = g_string_new(levels->count ? NULL : "0");
-    for (int i = 0; i < levels->count; i++)
-        g_string_append_printf(text, "%s%d", i ? "·" : "", levels->slides[i]);
-    return g_string_free(text, FALSE);
+    char text[NW_LEVELS_TEXT_SIZE];
+    nw_levels_text(levels, text);
+    return g_strdup(text);
 }
 
 const char *nw_words_role(const NwFinding *finding, gboolean has_intended) {

@@ -17,9 +17,11 @@ static const struct {
     [NW_MEASURE_UNREACHABLE] = {"unreachable", N_("… of them unreachable"),
                                 N_("Assemblies that fit and that no list of slides puts together. "
                                    "On paper they look like the answer.")},
-    [NW_MEASURE_LEVEL] = {"level", N_("Level"),
-                          N_("The fewest slides until the first piece or group is free, the one "
-                             "that frees it counted. A slide is one, however far it goes.")},
+    [NW_MEASURE_LEVEL] = {"level", N_("Levels"),
+                          N_("The slides to each separation of the way out, in order. The first "
+                             "number is the level: the fewest slides until the first piece or "
+                             "group is free, the one that frees it counted. A slide is one, "
+                             "however far it goes.")},
     [NW_MEASURE_TOTAL] = {"total", N_("Slides in all"),
                           N_("Slides of the way out until every piece is on its own. Each group "
                              "that comes free is taken apart by the fewest slides until something "
@@ -69,6 +71,8 @@ const char *nw_measure_axis(NwMeasure measure) {
     switch (measure) {
     case NW_MEASURE_UNREACHABLE:
         return _("Assemblies that fit and are unreachable");
+    case NW_MEASURE_LEVEL:
+        return _("Level");
     case NW_MEASURE_DEAD_ENDS:
         return _("Dead ends, as a share of all positions");
     default:
@@ -88,7 +92,7 @@ gboolean nw_measure_value(const NwMeasures *measures, NwMeasure measure, double 
         *value = (double)tally->unreachable;
         return tally->complete && !tally->undecided && !tally->unexamined;
     case NW_MEASURE_LEVEL:
-        *value = measures->level;
+        *value = measures->levels.count ? measures->levels.slides[0] : 0;
         return measures->has_way;
     case NW_MEASURE_TOTAL:
         *value = measures->total;
@@ -149,6 +153,11 @@ char *nw_measure_dup_text(const NwMeasures *measures, NwMeasure measure) {
     double value;
     if (!nw_measure_value(measures, measure, &value))
         return dup_unknown(measures, measure);
+    if (measure == NW_MEASURE_LEVEL) {
+        char levels[NW_LEVELS_TEXT_SIZE];
+        nw_levels_text(&measures->levels, levels);
+        return g_strdup(levels);
+    }
     if (measure == NW_MEASURE_DEAD_ENDS)
         return g_strdup_printf(_("%u (%.0f %%)"), measures->graph.dead_ends, 100 * value);
     if (measure != NW_MEASURE_BLIND)
@@ -204,7 +213,7 @@ gboolean nw_measures_take_way(NwMeasures *measures, const NwDesign *design,
     NwBody bodies[NW_BODIES_MAX];
     nw_finding_bodies(design, finding->placements, finding->placement_count, bodies);
     measures->has_way = TRUE;
-    measures->level = finding->level;
+    measures->levels = nw_levels_of(finding->slides, finding->slide_count);
     measures->total = finding->total;
     measures->held_out = held_at_worst(bodies, finding, diagonals, FALSE, progress);
     measures->held_in = held_at_worst(bodies, finding, diagonals, TRUE, progress);

@@ -17,6 +17,7 @@
 #include "job/finding.h"
 #include "make/progress.h"
 #include "slide/graph.h"
+#include "slide/levels.h"
 
 typedef enum NwMeasure {
     NW_MEASURE_FITTING,
@@ -40,7 +41,8 @@ typedef struct NwTally {
 typedef struct NwMeasures {
     NwTally tally;
     gboolean has_way; /* an assembly that opens was measured: the next five mean something */
-    int level, total;
+    NwLevels levels;  /* of the way out; the first is the level */
+    int total;
     int held_out, held_in; /* at the worst slide, taking apart and putting together */
     NwStatus graph_status; /* NW_OK: complete; NW_LIMIT: too large */
     NwGraphFigures graph;

@@ -19,6 +19,7 @@
 #include <glib.h>
 
 #include "make/paper.h"
+#include "slide/levels.h"
 
 /* Width over height that pictures are best drawn with. */
 #define NW_SHEET_SOLID_ASPECT 1.6
@@ -57,7 +58,8 @@ typedef struct NwSheetProof {
     gboolean answer_opens; /* the answer is that one, or the first where none is intended */
     gboolean mirrors;      /* mirror images count as one */
     guint64 fitting, opening, unreachable, undecided, unexamined;
-    int level, total;
+    NwLevels levels; /* of the way in that is given, taken apart */
+    int total;
     char *search;  /* how it was searched, in sentences */
     char *version; /* of the design */
 } NwSheetProof;

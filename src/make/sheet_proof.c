@@ -84,12 +84,13 @@ char *nw_sheet_dup_proof(const NwSheet *sheet) {
     add(text, proof->mirrors ? _("What a turn of the whole or a mirror carries to each other "
                                  "counts as one.")
                              : _("What a turn of the whole carries to each other counts as one."));
+    char levels[NW_LEVELS_TEXT_SIZE];
+    nw_levels_text(&proof->levels, levels);
     add(text,
-        ngettext("The answer takes %d slide in all; taken apart, the first piece or group is free "
-                 "after %d.",
-                 "The answer takes %d slides in all; taken apart, the first piece or group is free "
-                 "after %d.",
-                 (gulong)proof->total),
-        proof->total, proof->level);
+        ngettext("The answer as it is given here takes %d slide.",
+                 "The answer as it is given here takes %d slides.", (gulong)proof->total),
+        proof->total);
+    /* Translators: a list such as 1·4·1·5 */
+    add(text, _("Taken apart, the slides to each separation in order are %s."), levels);
     return g_string_free(text, FALSE);
 }

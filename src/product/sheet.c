@@ -106,7 +106,8 @@ static void fill_proof(Maker *maker) {
         .unreachable = tally.unreachable,
         .undecided = tally.undecided,
         .unexamined = tally.unexamined,
-        .level = maker->answer ? maker->answer->level : 0,
+        .levels = maker->answer ? nw_levels_of(maker->answer->slides, maker->answer->slide_count)
+                                : (NwLevels){0},
         .total = maker->answer ? maker->answer->total : 0,
         .search = nw_sheet_words_search(harvest->search, &maker->search),
         .version = nw_sheet_words_version(maker->design, maker->commission->version)};

@@ -1,5 +1,7 @@
 #include "slide/levels.h"
 
+#include <stdio.h>
+
 NwLevels nw_levels_of(const NwSlide *slides, int slide_count) {
     NwLevels levels = {0};
     int since = 0;
@@ -18,4 +20,10 @@ int nw_levels_compare(const NwLevels *a, const NwLevels *b) {
         if (a->slides[i] != b->slides[i])
             return a->slides[i] < b->slides[i] ? -1 : 1;
     return (a->count > b->count) - (a->count < b->count);
+}
+
+void nw_levels_text(const NwLevels *levels, char text[NW_LEVELS_TEXT_SIZE]) {
+    int at = snprintf(text, NW_LEVELS_TEXT_SIZE, "%d", levels->count ? levels->slides[0] : 0);
+    for (int i = 1; i < levels->count; i++)
+        at += snprintf(text + at, (size_t)(NW_LEVELS_TEXT_SIZE - at), "·%d", levels->slides[i]);
 }

@@ -22,11 +22,16 @@ typedef struct NwLevels {
     int slides[NW_BODIES_MAX]; /* to each of them */
 } NwLevels;
 
+enum { NW_LEVELS_TEXT_SIZE = NW_BODIES_MAX * 13 + 1 };
+
 /* Slides after the last separation are not counted. */
 NwLevels nw_levels_of(const NwSlide *slides, int slide_count);
 
 /* Below 0, 0 or above 0: number by number from the first, 1·4 before 1·10, then the shorter list
  * before the longer. */
 int nw_levels_compare(const NwLevels *a, const NwLevels *b);
+
+/* "1·4·1·5" in UTF-8; "0" where there is no separation. */
+void nw_levels_text(const NwLevels *levels, char text[NW_LEVELS_TEXT_SIZE]);
 
 #endif

@@ -27,11 +27,11 @@ typedef struct Way {
 static const Way ways[] = {
     {"warming up", -1, 0, FALSE},
     {"usual order", -1, 0, FALSE},
-    {"sorted by level", NW_COLUMN_LEVEL, 0, FALSE},
+    {"sorted by levels", NW_COLUMN_LEVEL, 0, FALSE},
     {"sorted by first out", NW_COLUMN_FIRST_OUT, 0, FALSE},
     {"sorted by found, falling", NW_COLUMN_NUMBER, 0, FALSE},
     {"only unreachable", -1, 1u << NW_STATE_UNREACHABLE, FALSE},
-    {"cooks, sorted by level", NW_COLUMN_LEVEL, 1u << NW_STATE_COOK, FALSE},
+    {"cooks, sorted by levels", NW_COLUMN_LEVEL, 1u << NW_STATE_COOK, FALSE},
     {"sorted and filtered anew", -1, 0, TRUE},
 };
 

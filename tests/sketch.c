@@ -4,6 +4,7 @@
 
 #include "design/bodies.h"
 #include "design/brush.h"
+#include "design/congruent.h"
 #include "design/edit_envelope.h"
 #include "design/edit_piece.h"
 #include "design/edit_spread.h"
@@ -83,7 +84,9 @@ static NwStatus edit_parts(NwEdit *edit, NwRandom *random, int piece, int other)
 static NwStatus edit_piece(NwEdit *edit, NwRandom *random, int piece, int other) {
     NwMotion symmetries[NW_TURNS];
     int count = nw_design_symmetries(edit->design, true, symmetries);
-    switch (nw_random_below(random, 10)) {
+    switch (nw_random_below(random, 11)) {
+    case 10:
+        return nw_edit_merge_congruent(edit);
     case 0:
         return nw_edit_delete(edit, piece);
     case 1:

@@ -625,16 +625,11 @@ START_TEST(six_like_pieces_from_one) {
     ck_assert_int_eq(count, 12);
     ck_assert_int_eq(nw_edit_spread(&edit, 0, rotations, count), NW_OK);
     ASSERT_COUNTS(edit, 5 * nw_solid_parts(design->pieces[0].solid), 0, 5);
-    ck_assert_uint_eq(design->piece_count, 6);
-    ck_assert_str_eq(design->pieces[5].name, "edge 6");
+    ck_assert_uint_eq(design->piece_count, 1);
+    ck_assert_str_eq(design->pieces[0].name, "edge");
+    ck_assert_int_eq(design->pieces[0].copies, 6);
+    ck_assert_uint_eq(design->intended_count, 6);
     ck_assert(sketch_is_disjoint(design));
-    NwSolid *form = nw_solid_canonical(design->pieces[0].solid, false, NULL);
-    for (size_t i = 1; i < 6; i++) {
-        NwSolid *other = nw_solid_canonical(design->pieces[i].solid, false, NULL);
-        ck_assert(nw_solid_equal(form, other));
-        nw_solid_free(other);
-    }
-    nw_solid_free(form);
     ck_assert_int_eq(nw_edit_spread(&edit, 0, rotations, count), NW_OK); /* all there already */
     ASSERT_COUNTS(edit, 0, 5, 0);
     nw_design_free(design);

@@ -1,5 +1,5 @@
-/* The verb intend, and that the reader of designs takes back what notch prints of one. The
- * arguments are the program and the folder of the bundled designs.
+/* The verbs intend and merge, and that the reader of designs takes back what notch prints of one.
+ * The arguments are the program and the folder of the bundled designs.
  *
  * The outside source beside each check: an assembly is judged by recount.h and by the plain solver
  * (plain/plain_fit.h), which share no code with the search. */
@@ -314,6 +314,79 @@ START_TEST(a_broken_one_is_replaced) {
 }
 END_TEST
 
+/* ---- pieces of one shape -----------------------------------------------------------------------
+ */
+
+static NwSolid *row(int x, int y, int length) {
+    NwSolid *solid = nw_solid_new();
+    for (int i = 0; i < length; i++)
+        nw_solid_add(solid, nw_vec(x + i, y, 0), NW_WHOLE);
+    return solid;
+}
+
+/* Two bars, a cell and a short bar in a plate of 3 x 3. By hand: 2 assemblies with the bars as
+ * copies, for their own row lies at an edge or in the middle; 3 with the bars told apart. */
+static void save_bars(gboolean intended) {
+    NwDesign *design = nw_design_new("bars");
+    for (int y = 0; y < 3; y++) {
+        NwSolid *whole = row(0, y, 3), *both = nw_solid_union(design->envelope, whole);
+        nw_solid_free(whole);
+        nw_solid_free(design->envelope);
+        design->envelope = both;
+    }
+    nw_design_take_piece(design, "bar", row(0, 0, 3));
+    nw_design_take_piece(design, "cell", row(0, 1, 1));
+    nw_design_take_piece(design, "other bar", row(0, 2, 3));
+    nw_design_take_piece(design, "short", row(1, 1, 2));
+    NwPlacement drawn[4] = {{0}, {1}, {2}, {3}};
+    nw_design_set_intended(design, drawn, intended ? 4 : 0);
+    save(design, "my bars.json");
+    nw_design_free(design);
+}
+
+START_TEST(pieces_of_one_shape_are_noticed_and_merged) {
+    save_bars(TRUE);
+    g_auto(Told) checked = notch("check 'my bars.json'");
+    assert_exit(&checked, COMPLETE);
+    assert_says(&checked, "bar and other bar are the same shape.");
+    assert_says(&checked, "“notch merge 'my bars.json'” makes them copies");
+    g_auto(Told) fit = notch("fit 'my bars.json'");
+    assert_says(&fit, "3 assemblies: 3 can be taken apart (2 cooks)");
+    assert_says(&fit, "bar and other bar are the same shape.");
+    g_auto(Told) told = notch("merge 'my bars.json'");
+    assert_exit(&told, COMPLETE);
+    assert_says(&told, "“bars” has 3 pieces now, with 4 copies in all.");
+    g_auto(Told) after = notch("fit 'my bars.json'");
+    assert_says(&after, "2 assemblies: 2 can be taken apart (1 cook)");
+    ck_assert_ptr_null(strstr(after.out, "same shape"));
+    g_auto(Told) again = notch("merge 'my bars.json'");
+    assert_exit(&again, COMPLETE);
+    assert_says(&again, "No two pieces of “bars” are the same shape.");
+}
+END_TEST
+
+/* What is drawn is where the copies stand from then on; in the store too. */
+START_TEST(what_is_drawn_is_intended_when_pieces_are_merged) {
+    save_bars(FALSE);
+    g_auto(Told) added = notch("library add 'my bars.json'");
+    g_auto(Told) out = notch("merge 'my bars.json' --out new.json");
+    assert_exit(&out, COMPLETE);
+    assert_says(&out, "The pieces as they are drawn are its intended assembly.");
+    NwDesign *design = load("new.json"), *old = load("my bars.json");
+    ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+    ck_assert_int_eq((int)old->piece_count, 4);
+    nw_design_free(old);
+    nw_design_free(design);
+    g_auto(Told) stored = notch("merge bars");
+    assert_exit(&stored, COMPLETE);
+    assert_says(&stored, "Saved in the store.");
+    g_auto(Told) fit = notch("fit bars");
+    assert_says(&fit, "2 assemblies: 2 can be taken apart (1 cook)");
+    g_auto(Told) list = notch("library list");
+    assert_says(&list, "2 versions");
+}
+END_TEST
+
 /* ---- nothing is lost ------------------------------------------------------------------------- */
 
 START_TEST(links_and_permissions_stay) {
@@ -401,6 +474,8 @@ static Suite *intend_suite(void) {
     tcase_add_test(group, a_design_in_the_store_becomes_a_version);
     tcase_add_test(group, every_assembly_of_random_designs_can_be_declared);
     tcase_add_test(group, a_broken_one_is_replaced);
+    tcase_add_test(group, pieces_of_one_shape_are_noticed_and_merged);
+    tcase_add_test(group, what_is_drawn_is_intended_when_pieces_are_merged);
     tcase_add_test(group, links_and_permissions_stay);
     tcase_add_test(group, what_cannot_be_declared_changes_nothing);
     tcase_add_test(group, an_interrupt_changes_nothing);

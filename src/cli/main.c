@@ -15,6 +15,7 @@ static const struct {
     {"fit", N_("find every assembly, and the way out of each"), nw_verb_fit},
     {"show", N_("show one assembly with its way out"), nw_verb_show},
     {"intend", N_("declare which assembly is the intended one"), nw_verb_intend},
+    {"merge", N_("make pieces of the same shape copies of one"), nw_verb_merge},
     {"block", N_("find the smallest changes that remove a cook"), nw_verb_block},
     {"explain", N_("tell what a part of a piece does"), nw_verb_explain},
 #ifdef NW_PICTURES

@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "cli/same.h"
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
@@ -81,7 +82,7 @@ static int print_faults(const NwDesign *design) {
     return (int)count;
 }
 
-static NwExit check(const NwDesign *design) {
+static NwExit check(const NwDesign *design, const char *argument) {
     char *empty = dup_volume(nw_solid_volume6(design->may_be_empty));
     printf("%s%s%s\n", nw_tint(stdout, NW_BOLD), design->name, nw_tint(stdout, NW_PLAIN));
     print_solid(_("envelope"), "", design->envelope);
@@ -95,6 +96,7 @@ static NwExit check(const NwDesign *design) {
     printf(design->intended_count
                ? _("It has an intended assembly.\n")
                : _("It has no intended assembly yet: “notch intend” declares one.\n"));
+    nw_print_same(design, argument);
     int faults = print_faults(design);
     if (design->piece_count)
         faults += print_misfits(design);
@@ -117,7 +119,7 @@ NwExit nw_verb_check(int argc, char **argv) {
         NwSource source;
         GError *error = NULL;
         if (nw_source_open(&source, argv[1], store, FALSE, &error)) {
-            exit = check(source.design);
+            exit = check(source.design, argv[1]);
             nw_source_close(&source);
         } else {
             nw_give_up(error, exit);

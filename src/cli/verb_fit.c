@@ -2,6 +2,7 @@
 
 #include "cli/lines.h"
 #include "cli/report.h"
+#include "cli/same.h"
 #include "cli/verb.h"
 
 /* Options as they are read; freed by the caller. */
@@ -53,7 +54,7 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
     return TRUE;
 }
 
-static NwExit search(NwSource *source, const Wanted *wanted) {
+static NwExit search(NwSource *source, const Wanted *wanted, const char *argument) {
     GError *error = NULL;
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
@@ -69,6 +70,7 @@ static NwExit search(NwSource *source, const Wanted *wanted) {
     } else {
         nw_report_question(source->design, harvest.search);
         nw_report_list(source->design, &harvest);
+        nw_print_same(source->design, argument);
     }
     NwExit exit = (NwExit)nw_run_exit(&harvest);
     nw_harvest_clear(&harvest);
@@ -82,7 +84,7 @@ NwExit nw_verb_fit(int argc, char **argv) {
         NwSource source;
         GError *error = NULL;
         if (nw_source_open(&source, argv[1], wanted.store, TRUE, &error)) {
-            exit = search(&source, &wanted);
+            exit = search(&source, &wanted, argv[1]);
             nw_source_close(&source);
         } else {
             nw_give_up(error, exit);

@@ -4,13 +4,11 @@
 
 #include "cli/choose.h"
 #include "cli/interrupt.h"
-#include "cli/report.h"
+#include "cli/rewrite.h"
+#include "cli/run.h"
 #include "cli/verb.h"
 #include "design/bodies.h"
-#include "design/frame.h"
 #include "design/recount.h"
-#include "store/design_json.h"
-#include "store/history.h"
 
 typedef struct Wanted {
     gboolean none;
@@ -126,60 +124,19 @@ static NwExit choose_found(NwSource *source, const Wanted *wanted, const char *w
 
 /* ---- declaring it ------------------------------------------------------------------------ */
 
-static NwExit print_design(const NwDesign *design) {
-    char *json = nw_design_to_json(design);
-    fputs(json, stdout);
-    g_free(json);
-    return NW_EXIT_COMPLETE;
-}
-
-static NwExit save_file(const NwDesign *design, const Declared *declared, const char *path) {
-    GError *error = NULL;
-    if (!nw_design_save(design, path, &error))
-        return nw_give_up(error, NW_EXIT_FAILED);
-    printf(_("%s\nWritten to %s.\n"), declared->sentence, path);
-    return NW_EXIT_COMPLETE;
-}
-
-/* Like “Make intended” in the window, and undone there like it. */
-static NwExit save_version(NwDesign *design, const Declared *declared, const char *store) {
-    GError *error = NULL;
-    NwLibrary *library = nw_library_open(store, NW_LIBRARY_READ_WRITE, &error);
-    if (!library)
-        return nw_give_up(error, NW_EXIT_FAILED);
-    NwDesignEntry *entry = nw_library_find_design(library, design->name, &error);
-    gboolean saved = entry && nw_library_save_edit(library, entry->id, design,
-                                                   declared->count ? _("Make intended")
-                                                                   : _("Intend no assembly"),
-                                                   NULL, &error);
-    nw_design_entry_free(entry);
-    nw_library_close(library);
-    if (!saved)
-        return nw_give_up(error, NW_EXIT_FAILED);
-    printf(_("%s\nSaved in the store.\n"), declared->sentence);
-    return NW_EXIT_COMPLETE;
-}
-
 static NwExit declare(NwSource *source, const Wanted *wanted, gboolean stored,
                       const Declared *declared) {
-    gboolean reading = strcmp(wanted->argument, "-") == 0;
-    if (declared->already && !wanted->out && !reading) {
-        printf("%s\n", declared->sentence);
-        return NW_EXIT_COMPLETE;
-    }
-    if (!declared->already || !declared->count)
+    const NwRewrite rewrite = {.argument = wanted->argument,
+                               .store = wanted->store,
+                               .out = wanted->out,
+                               .stored = stored,
+                               .unchanged = declared->already,
+                               .action =
+                                   declared->count ? _("Make intended") : _("Intend no assembly"),
+                               .sentence = declared->sentence};
+    if (!declared->already)
         nw_design_set_intended(source->design, declared->placements, declared->count);
-    if (stored && !wanted->out) {
-        NwStatus status = nw_design_settle(source->design);
-        if (status != NW_OK) {
-            nw_complain(_("the design cannot be drawn so: %s"), nw_status_text(status));
-            return NW_EXIT_FAILED;
-        }
-        return save_version(source->design, declared, wanted->store);
-    }
-    if (reading && !wanted->out)
-        return print_design(source->design);
-    return save_file(source->design, declared, wanted->out ? wanted->out : wanted->argument);
+    return nw_rewrite(source->design, &rewrite);
 }
 
 static NwExit intend(NwSource *source, const Wanted *wanted, const char *which) {

@@ -1,6 +1,7 @@
 #include "design/bodies.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/bits.h"
 #include "base/memory.h"
@@ -27,6 +28,22 @@ NwStatus nw_design_drawn(const NwDesign *design, NwPlacement *placements) {
         placements[p] = (NwPlacement){(int)p, {0, {0, 0, 0}}};
     }
     return NW_OK;
+}
+
+void nw_design_list_body(NwDesign *design, NwPlacement placement) {
+    size_t count = design->intended_count;
+    NwPlacement *more = nw_alloc(count + 1, sizeof *more);
+    if (count)
+        memcpy(more, design->intended, count * sizeof *more);
+    more[count] = placement;
+    nw_design_set_intended(design, more, count + 1);
+    free(more);
+}
+
+void nw_design_list_drawn(NwDesign *design) {
+    for (size_t p = 0; p < design->piece_count; p++)
+        if (first_entry(design, (int)p) == design->intended_count)
+            nw_design_list_body(design, (NwPlacement){(int)p, {0, {0, 0, 0}}});
 }
 
 /* First copies by piece, then the others as listed. */

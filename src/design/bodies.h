@@ -27,6 +27,13 @@ void nw_bodies_clear(NwBodies *bodies);
  * for those are drawn nowhere. */
 NwStatus nw_design_drawn(const NwDesign *design, NwPlacement *placements);
 
+/* Lists every piece that the intended assembly does not list where it is drawn, so that further
+ * bodies can be listed beside it. The assembly may be unfinished then: see faults.h. */
+void nw_design_list_drawn(NwDesign *design);
+
+/* Lists one more body. */
+void nw_design_list_body(NwDesign *design, NwPlacement placement);
+
 /* Where the first copy of a piece stands. */
 NwMotion nw_design_motion(const NwDesign *design, int piece);
 

@@ -14,15 +14,6 @@ static NwStatus refuse(NwEdit *edit) {
     return NW_OK;
 }
 
-static void add_placement(NwDesign *design, NwPlacement placement) {
-    size_t count = design->intended_count;
-    NwPlacement *more = nw_alloc(count + 1, sizeof *more);
-    memcpy(more, design->intended, count * sizeof *more);
-    more[count] = placement;
-    nw_design_set_intended(design, more, count + 1);
-    free(more);
-}
-
 NwStatus nw_draft_add_piece(NwDraft *draft, char *name, NwSolid *solid) {
     NwDesign *design = draft->design;
     if (design->piece_count >= NW_PIECES_MAX || nw_design_copies(design) >= NW_COPIES_MAX) {
@@ -33,7 +24,7 @@ NwStatus nw_draft_add_piece(NwDraft *draft, char *name, NwSolid *solid) {
     size_t at = nw_design_take_piece(design, name, solid);
     free(name);
     if (design->intended_count)
-        add_placement(design, (NwPlacement){(int)at, {0, {0, 0, 0}}});
+        nw_design_list_body(design, (NwPlacement){(int)at, {0, {0, 0, 0}}});
     draft->counts.created++;
     return NW_OK;
 }
@@ -163,7 +154,7 @@ static NwStatus place_copy(NwDesign *design, int piece) {
     NwPlacement at = {piece, {0, {0, 0, 0}}};
     NwStatus status = nw_room_for(design->pieces[piece].solid, rest, &at.motion);
     if (status == NW_OK)
-        add_placement(design, at);
+        nw_design_list_body(design, at);
     nw_solid_free(rest);
     return status;
 }

@@ -9,6 +9,7 @@
 /* The images that differ, which of them have room, and for each the others that it overlaps. */
 typedef struct Orbit {
     NwSolid *images[NW_TURNS];
+    NwMotion motions[NW_TURNS]; /* that carry the first body there */
     uint64_t conflicts[NW_TURNS];
     uint64_t with_room;
     int count;
@@ -21,9 +22,10 @@ static bool is_known(const Orbit *orbit, const NwSolid *image) {
     return false;
 }
 
-static void add_image(Orbit *orbit, NwSolid *image, bool has_room) {
+static void add_image(Orbit *orbit, NwSolid *image, NwMotion motion, bool has_room) {
     int at = orbit->count++;
     orbit->images[at] = image;
+    orbit->motions[at] = motion;
     orbit->conflicts[at] = 0;
     if (has_room)
         orbit->with_room |= nw_bit(at);
@@ -54,13 +56,40 @@ static void choose(const Orbit *orbit, uint64_t candidates, uint64_t chosen, uin
 static void look_at(Orbit *orbit, NwDraft *draft, const NwSolid *here, NwMotion motion,
                     const NwSolid *room) {
     NwSolid *image;
+    if (!nw_turn_is_rotation(motion.turn)) {
+        draft->counts.refused++;
+        return;
+    }
     if (nw_solid_moved(here, motion, &image) != NW_OK) {
         draft->counts.refused++;
     } else if (!nw_solid_equal(image, here) && !is_known(orbit, image)) {
-        add_image(orbit, image, nw_solid_contains(room, image));
+        add_image(orbit, image, motion, nw_solid_contains(room, image));
         image = NULL;
     }
     nw_solid_free(image);
+}
+
+static size_t bodies_of_piece(const NwDesign *design, int piece) {
+    size_t count = 0;
+    for (size_t i = 0; i < design->intended_count; i++)
+        count += design->intended[i].piece == piece;
+    return count;
+}
+
+static NwStatus add_copy(NwDraft *draft, int piece, NwMotion motion) {
+    NwDesign *design = draft->design;
+    NwPiece *pattern = &design->pieces[piece];
+    nw_design_list_drawn(design);
+    NwMotion first = nw_design_motion(design, piece);
+    if (bodies_of_piece(design, piece) == (size_t)pattern->copies) {
+        if (nw_design_copies(design) >= NW_COPIES_MAX)
+            return NW_TOO_MANY;
+        pattern->copies++;
+    }
+    nw_design_list_body(design, (NwPlacement){piece, nw_motion_then(first, motion)});
+    draft->counts.created++;
+    draft->counts.changed += nw_solid_parts(pattern->solid);
+    return NW_OK;
 }
 
 static NwStatus add_chosen(NwDraft *draft, int piece, Orbit *orbit) {
@@ -68,14 +97,11 @@ static NwStatus add_chosen(NwDraft *draft, int piece, Orbit *orbit) {
     NwStatus status = NW_OK;
     choose(orbit, orbit->with_room, 0, &best);
     for (int i = 0; i < orbit->count; i++) {
-        if (!(best >> i & 1)) {
+        if (!(best >> i & 1))
             draft->counts.refused++;
-            nw_solid_free(orbit->images[i]);
-        } else if (status == NW_OK) {
-            status = nw_draft_add_like(draft, piece, orbit->images[i]);
-        } else {
-            nw_solid_free(orbit->images[i]);
-        }
+        else if (status == NW_OK)
+            status = add_copy(draft, piece, orbit->motions[i]);
+        nw_solid_free(orbit->images[i]);
     }
     return status;
 }
@@ -97,6 +123,10 @@ static NwStatus spread(NwDraft *draft, int piece, const NwMotion *motions, int c
 
 NwStatus nw_edit_spread(NwEdit *edit, int piece, const NwMotion *motions, int count) {
     NwDraft draft = nw_draft_begin(edit);
+    if (nw_edit_is_locked(edit, piece)) {
+        draft.counts.refused = 1;
+        return nw_draft_commit(edit, draft, NW_OK);
+    }
     NwStatus status = !edit->design->pieces[piece].solid->count ? NW_EMPTY
                       : count > NW_TURNS                        ? NW_TOO_MANY
                                          : spread(&draft, piece, motions, count);

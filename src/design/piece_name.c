@@ -48,3 +48,9 @@ char *nw_dup_next_name(const NwDesign *design, const char *name) {
     while (nw_piece_named(design, next) >= 0);
     return next;
 }
+
+char *nw_dup_name_stem(const char *name) {
+    char *stem = nw_dup_string(name);
+    stem[stem_of(name)] = '\0';
+    return stem;
+}

@@ -15,4 +15,7 @@ char *nw_dup_new_name(const NwDesign *design);
  * A number that ends `name` is counted on: "A 2" is followed by "A 3". */
 char *nw_dup_next_name(const NwDesign *design, const char *name);
 
+/* A name without the number that counts it on: "A" for "A 2", and for "A". */
+char *nw_dup_name_stem(const char *name);
+
 #endif

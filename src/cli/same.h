@@ -1,0 +1,11 @@
+/* What is said of congruent pieces that a design lists one by one (design/congruent.h). */
+#ifndef NW_CLI_SAME_H
+#define NW_CLI_SAME_H
+
+#include "design/design.h"
+
+/* Prints a sentence, with the command that makes them copies; nothing if there are none. `argument`
+ * is the word that named the design. */
+void nw_print_same(const NwDesign *design, const char *argument);
+
+#endif

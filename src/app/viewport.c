@@ -128,18 +128,13 @@ void nw_viewport_set_stage(NwViewport *self, NwStage *stage) {
 /* ---- pictures ---------------------------------------------------------------------------- */
 
 static cairo_surface_t *draw_picture(NwViewport *self, GError **error) {
-    NwStudio *studio = nw_studio_new(error);
-    if (!studio)
-        return NULL;
     renew(self);
     NwPaintOptions options = {.width = PICTURE_SCALE * MAX(400, gtk_widget_get_width(self->area)),
                               .height = PICTURE_SCALE * MAX(300, gtk_widget_get_height(self->area)),
                               .best = TRUE,
                               .pixel_scale = PICTURE_SCALE};
-    cairo_surface_t *picture =
-        nw_studio_draw(studio, self->scene.scene, &self->camera, &options, error);
-    nw_studio_free(studio);
-    return picture;
+    NwCamera camera = nw_viewport_picture_camera(self, (double)options.width / options.height);
+    return nw_picture_draw(self->scene.scene, &camera, &options, error);
 }
 
 gboolean nw_viewport_save_picture(NwViewport *self, const char *path, GError **error) {

@@ -4,7 +4,7 @@
 #include "app/viewport_private.h"
 #include "view/viewpoint.h"
 
-enum { MARGIN_PERCENT = 13 };
+enum { MARGIN_PERCENT = 8 };
 
 /* ---- keeping all in view ----------------------------------------------------------------- */
 
@@ -13,31 +13,48 @@ void nw_viewport_size(NwViewport *self, int *width, int *height) {
     *height = MAX(1, gtk_widget_get_height(self->area));
 }
 
+/* What the buttons leave. */
 static NwCameraRoom room_of(NwViewport *self) {
     int width, height;
+    graphene_rect_t tools;
     nw_viewport_size(self, &width, &height);
-    return (NwCameraRoom){.width = width, .height = height};
+    NwCameraRoom room = {.width = width, .height = height};
+    if (gtk_widget_compute_bounds(self->tools, self->area, &tools))
+        room.top = CLAMP((double)(tools.origin.y + tools.size.height), 0, height / 2.0);
+    return room;
+}
+
+static gboolean fit(NwViewport *self, NwCamera *camera, const NwCameraRoom *room) {
+    double(*points)[3];
+    size_t count = nw_scene_points(self->scene.scene, &points);
+    nw_camera_fit_room(camera, (const double(*)[3])points, count, room, MARGIN_PERCENT / 100.0);
+    free(points);
+    return count > 0;
 }
 
 /* Named views show the solid as large as it can be. Turned by hand from there it would grow and
  * shrink with every step, if it were fitted anew: so the camera only draws back where it must, and
  * what it has drawn back it keeps, as `slack`. */
 void nw_viewport_follow(NwViewport *self) {
-    double(*points)[3], held = self->camera.distance;
+    double held = self->camera.distance;
+    NwCameraRoom room = room_of(self);
     if (!self->follow)
         return;
-    size_t count = nw_scene_points(self->scene.scene, &points);
-    NwCameraRoom room = room_of(self);
-    if (count) {
-        nw_camera_fit_room(&self->camera, (const double(*)[3])points, count, &room,
-                           MARGIN_PERCENT / 100.0);
+    if (fit(self, &self->camera, &room)) {
         self->fitting = self->camera.distance;
         if (self->turned)
             self->slack = MAX(1, held / self->fitting);
         self->camera.distance *= self->slack;
     }
     self->turned = FALSE;
-    free(points);
+}
+
+NwCamera nw_viewport_picture_camera(NwViewport *self, double aspect) {
+    NwCamera camera = self->camera;
+    NwCameraRoom whole = {.width = aspect, .height = 1};
+    if (self->follow)
+        fit(self, &camera, &whole);
+    return camera;
 }
 
 /* ---- in words ---------------------------------------------------------------------------- */

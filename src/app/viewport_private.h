@@ -48,6 +48,9 @@ void nw_viewport_size(NwViewport *self, int *width, int *height); /* at least 1 
 /* Fits what the scene shows, unless the view was shifted by hand. */
 void nw_viewport_follow(NwViewport *self);
 
+/* For a picture of these proportions, which no buttons cover. */
+NwCamera nw_viewport_picture_camera(NwViewport *self, double aspect);
+
 /* Tells what is shown, for those who do not see it. */
 void nw_viewport_describe(NwViewport *self);
 

@@ -177,6 +177,39 @@ cairo_surface_t *nw_studio_draw(NwStudio *studio, const NwScene *scene, const Nw
     return read_picture(options->width, options->height, error);
 }
 
+typedef struct Order {
+    const NwScene *scene;
+    const NwCamera *camera;
+    const NwPaintOptions *options;
+    cairo_surface_t *picture;
+    GError *error;
+} Order;
+
+static void *fill_order(void *data) {
+    Order *order = data;
+    NwStudio *studio = nw_studio_new(&order->error);
+    if (studio)
+        order->picture =
+            nw_studio_draw(studio, order->scene, order->camera, order->options, &order->error);
+    nw_studio_free(studio);
+    return NULL;
+}
+
+cairo_surface_t *nw_picture_draw(const NwScene *scene, const NwCamera *camera,
+                                 const NwPaintOptions *options, GError **error) {
+    Order order = {.scene = scene, .camera = camera, .options = options};
+    pthread_t thread;
+    if (pthread_create(&thread, NULL, fill_order, &order) != 0) {
+        g_set_error(error, NW_VIEW_ERROR, NW_VIEW_ERROR_FAILED,
+                    _("no picture can be drawn now: the system gives no thread for it; try again"));
+        return NULL;
+    }
+    pthread_join(thread, NULL);
+    if (order.error)
+        g_propagate_error(error, order.error);
+    return order.picture;
+}
+
 static cairo_status_t append(void *bytes, const unsigned char *data, unsigned int length) {
     g_byte_array_append(bytes, data, length);
     return CAIRO_STATUS_SUCCESS;

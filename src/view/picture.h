@@ -27,6 +27,12 @@ gboolean nw_studio_paint(NwStudio *studio, const NwScene *scene, const NwCamera 
 cairo_surface_t *nw_studio_draw(NwStudio *studio, const NwScene *scene, const NwCamera *camera,
                                 const NwPaintOptions *options, GError **error);
 
+/* The same once, in a thread of its own, which it waits for: for a thread that another context is
+ * to stay current in, such as that of a window. (A thread can not take a context of EGL while it
+ * has one of GLX.) */
+cairo_surface_t *nw_picture_draw(const NwScene *scene, const NwCamera *camera,
+                                 const NwPaintOptions *options, GError **error);
+
 /* Writes a PNG file, whole or not at all. */
 gboolean nw_picture_save(cairo_surface_t *picture, const char *path, GError **error);
 

@@ -107,12 +107,13 @@ EDGE = 8  # pixels: places that are told may be that far from where things are
 class Pixels:
     """A part of the screen. Places are those of the screen."""
 
-    def __init__(self, box):
+    def __init__(self, box, picture=None):
+        """Of the screen as it is now, or of a picture of it (or any other picture)."""
         self.left, self.top, self.width, self.height = box
+        source = ['convert', picture, '-alpha', 'off'] if picture else ['import', '-window', 'root']
         done = subprocess.run(
-            ['import', '-window', 'root', '-crop',
-             f'{self.width}x{self.height}+{self.left}+{self.top}', '-depth', '8', 'rgb:-'],
-            check=True, capture_output=True)
+            [*source, '-crop', f'{self.width}x{self.height}+{self.left}+{self.top}',
+             '-depth', '8', 'rgb:-'], check=True, capture_output=True)
         self.bytes = done.stdout
         assert len(self.bytes) == 3 * self.width * self.height, len(self.bytes)
 
@@ -126,6 +127,14 @@ class Pixels:
         for i in range(self.width * self.height):
             if fits(data[3 * i], data[3 * i + 1], data[3 * i + 2]):
                 yield self.left + i % self.width, self.top + i // self.width
+
+
+    def box(self, fits):
+        """Left, top, right and bottom of all whose colour fits."""
+        places = list(self.places(fits))
+        assert places, 'nothing is seen'
+        return (min(p[0] for p in places), min(p[1] for p in places),
+                max(p[0] for p in places), max(p[1] for p in places))
 
 
 def is_solid(red, green, blue):
@@ -414,6 +423,18 @@ class Workbench:
             after = Pixels(box)
             return after if after.bytes == before.bytes else None
         return wait(at_rest, f'{name_of(thing)!r} to come to rest')
+
+    def resize(self, title, width, height):
+        """Resizes a window, which then stands in the upper left corner: xdotool does not tell of
+        every move that a window manager makes of its own accord."""
+        window = self.x_window(title)
+        x('windowsize', window, width, height)
+        wait(lambda: f'WIDTH={width}\nHEIGHT={height}' in x('getwindowgeometry', '--shell', window),
+             f'a window of {width} × {height}')
+        time.sleep(0.5)
+        x('windowmove', window, 0, 0)
+        time.sleep(0.5)
+        self._corners.clear()
 
     def shoot(self, path):
         subprocess.run(['import', '-window', 'root', path], check=True)

@@ -37,11 +37,7 @@ def degrees_between(a, b):
 
 
 def box_of(pixels, fits=is_solid):
-    """Left, top, right and bottom of what has such colours."""
-    places = list(pixels.places(fits))
-    assert places, 'nothing is seen'
-    return (min(p[0] for p in places), min(p[1] for p in places),
-            max(p[0] for p in places), max(p[1] for p in places))
+    return pixels.box(fits)
 
 
 def middle_of(box):

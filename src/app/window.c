@@ -54,10 +54,13 @@ static void update_titles(NwWindow *self) {
     if (nw_window_shows(self, "start") || !design) {
         gtk_label_set_text(self->title, "Notchwright");
         gtk_label_set_text(self->subtitle, _("Designs"));
+        gtk_window_set_title(GTK_WINDOW(self), "Notchwright");
         return;
     }
     gboolean read_only = nw_library_is_read_only(nw_document_get_library(self->document));
     gtk_label_set_text(self->title, design->name);
+    g_autofree char *listed = g_strdup_printf("%s – Notchwright", design->name);
+    gtk_window_set_title(GTK_WINDOW(self), listed); /* what the desktop lists */
     char *subtitle = read_only ? g_strdup(_("The store can only be read: nothing will be saved"))
                      : nw_document_get_version(self->document) < 0
                          ? g_strdup(_("The last change could not be saved"))

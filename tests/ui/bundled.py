@@ -13,6 +13,7 @@ def choose(bench, word, which=0):
 def search(bench):
     bench.click(bench.find('Ember Lantern, chipped', 'table cell'))
     bench.says('^6 pieces$')
+    bench.x_window('Ember Lantern, chipped – Notchwright')
     bench.key('F5')
     bench.find('Complete', 'push button', bench.found)
     bench.says('^4 assemblies$', bench.found)

@@ -185,12 +185,12 @@ class Workbench:
     # ---- finding ---------------------------------------------------------------------------
 
     def x_window(self, title):
-        """The X window of that title: newest last."""
+        """The X window of that title, before which the design's name may stand: newest last."""
         def search():
             assert self.process.poll() is None, f'the program ended ({self.process.returncode})'
             found = subprocess.run(
                 ['xdotool', 'search', '--onlyvisible', '--all', '--pid', str(self.process.pid),
-                 '--name', f'^{re.escape(title)}$'], capture_output=True, text=True)
+                 '--name', f'^(.+ – )?{re.escape(title)}$'], capture_output=True, text=True)
             return found.stdout.split()
         return wait(search, f'a window {title!r}')[-1]
 
@@ -199,7 +199,7 @@ class Workbench:
         accessibility tree of a window is looked through while it closes."""
         wait(lambda: not subprocess.run(
             ['xdotool', 'search', '--onlyvisible', '--all', '--pid', str(self.process.pid),
-             '--name', f'^{re.escape(title)}$'], capture_output=True, text=True).stdout.split(),
+             '--name', f'^(.+ – )?{re.escape(title)}$'], capture_output=True, text=True).stdout.split(),
              f'the window {title!r} to close')
         time.sleep(0.1)
 

@@ -375,6 +375,7 @@ static char *notch(int wanted, const char *words) {
     char *out = NULL;
     ck_assert(g_subprocess_communicate_utf8(process, NULL, NULL, &out, NULL, NULL));
     ck_assert(g_subprocess_get_if_exited(process));
+    ck_assert_ptr_nonnull(out);
     ck_assert_msg(g_subprocess_get_exit_status(process) == wanted, "%s: %s", words, out);
     return out;
 }

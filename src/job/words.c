@@ -60,7 +60,7 @@ static const char *axis_spoken(int axis, int sign) {
 
 char *nw_words_direction_spoken(int direction) {
     NwVec step = nw_direction_step(direction);
-    const char *words[3];
+    const char *words[3] = {"", "", ""};
     int count = 0;
     for (int axis = 0; axis < 3; axis++)
         if (nw_vec_get(step, axis))

@@ -25,7 +25,9 @@ VARIES = [
 
 # Commands that are left to others, and to whom. The rest of README.md is run.
 LEFT = {
-    'build-aux/test': 'it runs this test; the first stage of .ci/run runs it',
+    'build-aux/test': 'it runs this test; a stage of .ci/run runs it on a bare Debian',
+    'build-aux/deb': 'the stage "package" of .ci/run does so',
+    'sudo apt install ./build/notchwright_*.deb': 'that stage again, on a bare Debian',
     'build-aux/screenshots': 'it needs a display and minutes',
     'ninja -C build install': 'the stage "install" of .ci/run does so',
 }

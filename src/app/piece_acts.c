@@ -4,6 +4,7 @@
 
 #include "app/act.h"
 #include "app/piece_look.h"
+#include "design/congruent.h"
 #include "design/edit_piece.h"
 #include "design/edit_spread.h"
 #include "design/symmetry_name.h"
@@ -79,7 +80,8 @@ gboolean nw_act_mirror(NwDocument *document, int piece) {
 static NwStatus run_spread(NwEdit *edit, const NwAct *act) {
     NwMotion motions[NW_TURNS];
     int count = nw_design_symmetries(edit->design, false, motions);
-    NwStatus status = with_own_colours(edit, nw_edit_spread(edit, act->piece, motions, count));
+    nw_piece_look_keep(edit->design);
+    NwStatus status = nw_edit_spread(edit, act->piece, motions, count);
     return status == NW_OK && edit->created == 0 ? NW_DOES_NOT_FIT : status;
 }
 
@@ -89,6 +91,38 @@ gboolean nw_act_spread(NwDocument *document, int piece) {
                  .why = _("No turn of the outside shape carries this piece into what is left over. "
                           "Take the parts that it needs from other pieces, then try again.")};
     return nw_act_piece(document, piece) && nw_act_perform_on(document, _("Spread piece %s"), &act);
+}
+
+static NwStatus run_merge(NwEdit *edit, const NwAct *act G_GNUC_UNUSED) {
+    nw_piece_look_keep(edit->design);
+    return nw_edit_merge_congruent(edit);
+}
+
+/* Where the chosen piece will be in the list, if no piece is locked; -1 where none is chosen. */
+static int find_heir(NwDocument *document) {
+    const NwDesign *design = nw_document_get_design(document);
+    int chosen = nw_document_get_piece(document), heir = 0;
+    if (!nw_act_piece(document, chosen))
+        return -1;
+    g_autofree int *first = g_new(int, design->piece_count);
+    nw_design_congruent(design, first);
+    for (int p = 0; p < first[chosen]; p++)
+        heir += first[p] == p;
+    return heir;
+}
+
+gboolean nw_act_merge_congruent(NwDocument *document) {
+    NwAct act = {.run = run_merge};
+    if (!nw_document_get_design(document))
+        return FALSE;
+    int heir = find_heir(document);
+    if (!nw_act_perform(document, _("Make copies"), &act))
+        return FALSE;
+    nw_document_set_piece(document, heir);
+    if (act.refused)
+        nw_act_tell(document, _("Locked pieces were left as they are. Unlock them to make them "
+                                "copies too."));
+    return TRUE;
 }
 
 static NwStatus run_split_rest(NwEdit *edit, const NwAct *act G_GNUC_UNUSED) {

@@ -19,8 +19,11 @@ gboolean nw_act_rename(NwDocument *document, int piece, const char *name);
 gboolean nw_act_recolour(NwDocument *document, int piece, const char *colour);
 gboolean nw_act_set_copies(NwDocument *document, int piece, int copies);
 
-/* Like pieces at the images of a piece under the turns of the outside shape. */
+/* Copies of a piece at its images under the turns of the outside shape. */
 gboolean nw_act_spread(NwDocument *document, int piece);
+
+/* Pieces of the same shape become copies of the first of them. */
+gboolean nw_act_merge_congruent(NwDocument *document);
 
 /* Every lump of what is left over becomes a piece. */
 gboolean nw_act_split_rest(NwDocument *document);

@@ -9,6 +9,7 @@
 #include "app/piece_row.h"
 #include "app/selection_acts.h"
 #include "design/bodies.h"
+#include "job/congruent_words.h"
 
 /* Milliseconds of rest after a change before the places of all pieces are looked for. */
 enum { FITS_DELAY = 250 };
@@ -26,8 +27,8 @@ struct _NwPiecePanel {
 
     GtkWidget *content;
     GtkListBox *list;
-    GtkLabel *rest, *overlap;
-    GtkWidget *one_colour, *tips_switch;
+    GtkLabel *rest, *overlap, *same;
+    GtkWidget *same_box, *one_colour, *tips_switch;
 };
 
 G_DEFINE_FINAL_TYPE(NwPiecePanel, nw_piece_panel, GTK_TYPE_WIDGET)
@@ -128,6 +129,14 @@ static void choose_row(NwPiecePanel *self) {
     self->updating = FALSE;
 }
 
+/* Pieces of the same shape are told of, with a button that makes them copies. */
+static void update_same(NwPiecePanel *self, const NwDesign *design) {
+    char *words = design ? nw_congruent_words(design) : NULL;
+    gtk_label_set_text(self->same, words ? words : "");
+    gtk_widget_set_visible(self->same_box, words != NULL);
+    g_free(words);
+}
+
 static gboolean find_fits(gpointer data) {
     NwPiecePanel *self = data;
     const NwDesign *design = nw_document_get_design(self->document);
@@ -136,6 +145,7 @@ static gboolean find_fits(gpointer data) {
     if (design) {
         self->fitting = nw_pieces_that_fit(design, &known);
         update_rows(self);
+        update_same(self, design);
     }
     return G_SOURCE_REMOVE;
 }
@@ -144,8 +154,10 @@ static void on_changed(NwPiecePanel *self) {
     const NwDesign *design = nw_document_get_design(self->document);
     size_t pieces = design ? design->piece_count : 0;
     /* Until it is looked for again, nothing bad is said of pieces that may be others now. */
-    if (pieces != self->fits_pieces)
+    if (pieces != self->fits_pieces) {
         self->fitting = ~UINT64_C(0);
+        update_same(self, NULL);
+    }
     self->fits_pieces = pieces;
     g_clear_handle_id(&self->fits_timeout, g_source_remove);
     self->fits_timeout = g_timeout_add(FITS_DELAY, find_fits, self);
@@ -206,6 +218,12 @@ static void act_split_rest(GSimpleAction *action G_GNUC_UNUSED, GVariant *unused
     nw_act_split_rest(self->document);
 }
 
+static void act_merge(GSimpleAction *action G_GNUC_UNUSED, GVariant *unused G_GNUC_UNUSED,
+                      gpointer data) {
+    NwPiecePanel *self = data;
+    nw_act_merge_congruent(self->document);
+}
+
 /* The actions on the chosen piece, by name. */
 static void act_on_piece(GSimpleAction *action, GVariant *unused G_GNUC_UNUSED, gpointer data) {
     NwPiecePanel *self = data;
@@ -260,6 +278,7 @@ static void add_actions(NwPiecePanel *self) {
     static const GActionEntry entries[] = {
         {.name = "new", .activate = act_new},
         {.name = "split-rest", .activate = act_split_rest},
+        {.name = "merge", .activate = act_merge},
         {.name = "duplicate", .activate = act_on_piece},
         {.name = "mirror", .activate = act_on_piece},
         {.name = "spread", .activate = act_on_piece},
@@ -310,6 +329,8 @@ static void nw_piece_panel_class_init(NwPiecePanelClass *class) {
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, list);
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, rest);
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, overlap);
+    gtk_widget_class_bind_template_child(widget, NwPiecePanel, same);
+    gtk_widget_class_bind_template_child(widget, NwPiecePanel, same_box);
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, one_colour);
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, tips_switch);
     gtk_widget_class_bind_template_callback(widget, on_row_selected);

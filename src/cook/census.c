@@ -67,10 +67,10 @@ static NwStatus fit_on(NwCensus *census, long *effort) {
     if (*effort <= 0)
         return NW_STOPPED;
     const NwCover *cover = nw_fit_search_cover(census->search);
-    unsigned long long before = nw_cover_nodes(cover);
+    unsigned long long before = nw_cover_effort(cover);
     NwAssembly assembly;
     NwStatus status = nw_fit_search_step(census->search, *effort, &assembly);
-    *effort -= (long)(nw_cover_nodes(cover) - before) + 1;
+    *effort -= (long)(nw_cover_effort(cover) - before) + 1;
     if (status != NW_OK)
         return status;
     NwFound *found = nw_founds_add(&census->founds, assembly.placements, (size_t)assembly.count);
@@ -119,7 +119,7 @@ NwFounds nw_census_take(NwCensus *census) {
 }
 
 double nw_census_share(const NwCensus *census) {
-    return nw_cover_share(nw_fit_search_cover(census->search));
+    return 1 - nw_cover_left(nw_fit_search_cover(census->search));
 }
 
 bool nw_census_is_sliding(const NwCensus *census) {
@@ -133,7 +133,7 @@ void nw_census_write(const NwCensus *census, NwWriter *writer) {
     for (size_t i = 0; i < census->founds.count; i++)
         nw_found_write(writer, &census->founds.list[i], census->fit->count);
     nw_write_byte(writer, census->sliding);
-    NwPath position;
+    NwPosition position;
     nw_cover_save(nw_fit_search_cover(census->search), &position);
     nw_write_number(writer, (uint64_t)position.length);
     for (int d = 0; d < position.length; d++)
@@ -152,9 +152,11 @@ static void read_founds(NwCensus *census, NwReader *reader) {
 }
 
 static void read_position(NwCensus *census, NwReader *reader) {
-    NwPath position = {.length = (int)nw_read_number(reader, (uint64_t)census->fit->count + 1)};
-    for (int d = 0; d < position.length; d++)
+    NwPosition position = {.length = (int)nw_read_number(reader, (uint64_t)census->fit->count + 1)};
+    for (int d = 0; d < position.length; d++) {
         position.choice[d] = nw_read_signed(reader, -1, NW_PLACES_MAX);
+        position.last[d] = NW_CHOICE_ALL; /* nothing is given away here */
+    }
     if (!reader->bad && nw_cover_restore(nw_fit_search_cover(census->search), &position) != NW_OK)
         reader->bad = true;
 }

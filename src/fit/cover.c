@@ -7,6 +7,8 @@
 #include "base/memory.h"
 #include "fit/filter.h"
 
+enum { WORDS_A_LOOK = 128 };
+
 /* One level of the tree: the rows still free, what must still be covered, and the choices. */
 typedef struct Level {
     size_t rows;       /* where its list begins, in entries */
@@ -14,9 +16,8 @@ typedef struct Level {
     size_t candidates; /* where its candidates begin: positions in the list */
     int choices;       /* how many there are */
     int choice;        /* the one being tried, -1 before the first */
-    int first_choice;  /* 0, or the only one when the level is confined */
-    int last_choice;
-    bool leave_out; /* rows tried before are left out for later choices */
+    int last_choice;   /* the last that this search is to make */
+    bool leave_out;    /* rows tried before are left out for later choices */
 } Level;
 
 struct NwCover {
@@ -29,17 +30,17 @@ struct NwCover {
     size_t entry_capacity;
     int *candidates; /* likewise */
     size_t candidate_capacity;
-    int *left;       /* copies of each piece still to place */
-    int *rows;       /* the row chosen at each level */
-    int found;       /* rows in the cover just found */
-    int stop_depth;  /* 0 for none */
-    NwPath confined; /* the only choices to make on the first levels */
-    int *tally;      /* scratch: rows for each item, for when the bit-sliced counters overflow */
-    unsigned long long nodes;
+    int *left;  /* copies of each piece still to place */
+    int *rows;  /* the row chosen at each level */
+    int found;  /* rows in the cover just found */
+    int *tally; /* scratch: rows for each item, for when the bit-sliced counters overflow */
+    unsigned long long nodes, effort;
 };
 
+/* The list of the root is the matrix itself, which is not written to. */
 static uint64_t *entry(const NwCover *cover, const Level *level, int position) {
-    return cover->entries + (level->rows + (size_t)position) * (size_t)cover->filter.stride;
+    uint64_t *lists = level == cover->levels ? cover->matrix->rows : cover->entries;
+    return lists + (level->rows + (size_t)position) * (size_t)cover->filter.stride;
 }
 
 static uint64_t *open_items(const NwCover *cover, int depth) {
@@ -107,14 +108,6 @@ static void collect_candidates(NwCover *cover, Level *level, int item) {
     }
 }
 
-/* Below the end of the path that the search is confined to, every choice is made. */
-static void set_range(const NwCover *cover, int depth, Level *level) {
-    bool confined = depth < cover->confined.length;
-    level->first_choice = confined ? cover->confined.choice[depth] : 0;
-    level->last_choice = confined ? level->first_choice : level->choices - 1;
-    level->choice = -1;
-}
-
 /* Settles the choices of a fresh level from the counts that its filtering made. */
 static void branch(NwCover *cover, Level *level, const NwCounts *counts) {
     const NwMatrix *matrix = cover->matrix;
@@ -126,21 +119,24 @@ static void branch(NwCover *cover, Level *level, const NwCounts *counts) {
     collect_candidates(cover, level, item);
     int piece = item - matrix->part_items;
     level->leave_out = piece >= 0 && cover->left[piece] > 1;
-    set_range(cover, cover->depth, level);
+    level->last_choice = level->choices - 1;
+    level->choice = -1;
 }
 
 /* ---- going down and up ------------------------------------------------------------------- */
 
-/* Drops the rows that were tried before the current choice from a child's list. */
+/* Drops the rows that were tried before the current choice from a child's list. Both are in the
+ * order of the matrix. */
 static void leave_out_tried(NwCover *cover, const Level *parent, Level *child) {
     const int *candidates = cover->candidates + parent->candidates;
-    int kept = 0;
+    int kept = 0, next = 0;
     for (int i = 0; i < child->live; i++) {
         uint64_t *row = entry(cover, child, i);
-        bool tried = false;
-        for (int k = 0; k <= parent->choice && !tried; k++)
-            tried = row_of(cover, row) == row_of(cover, entry(cover, parent, candidates[k]));
-        if (!tried)
+        while (next <= parent->choice &&
+               row_of(cover, entry(cover, parent, candidates[next])) < row_of(cover, row))
+            next++;
+        if (next > parent->choice ||
+            row_of(cover, entry(cover, parent, candidates[next])) != row_of(cover, row))
             memmove(entry(cover, child, kept++), row, (size_t)cover->filter.stride * sizeof *row);
     }
     child->live = kept;
@@ -161,10 +157,11 @@ static Outcome descend(NwCover *cover) {
     const NwMatrix *matrix = cover->matrix;
     int words = matrix->words;
     Level *parent = &cover->levels[cover->depth], *child = parent + 1;
-    child->rows = parent->rows + (size_t)parent->live;
+    child->rows = cover->depth ? parent->rows + (size_t)parent->live : 0;
     child->candidates = parent->candidates + (size_t)parent->choices;
     reserve_entries(cover, child->rows + (size_t)parent->live + 1);
     cover->nodes++;
+    cover->effort += 1 + (unsigned long long)parent->live * (unsigned)words / WORDS_A_LOOK;
 
     int position = cover->candidates[parent->candidates + (size_t)parent->choice];
     const uint64_t *row = entry(cover, parent, position);
@@ -213,18 +210,12 @@ static void begin(NwCover *cover) {
     for (int item = matrix->part_items; item < matrix->item_count; item++)
         open[item / 64] |= nw_bit(item % 64);
     *root = (Level){.live = matrix->row_count};
-    reserve_entries(cover, (size_t)matrix->row_count + 1);
-    for (int r = 0; r < matrix->row_count; r++) {
-        uint64_t *to = entry(cover, root, r);
-        memcpy(to, nw_matrix_row(matrix, r), (size_t)matrix->words * sizeof *to);
-        to[matrix->words] = (uint64_t)r;
-    }
     if (matrix->impossible || matrix->total == 0) {
         cover->depth = -1;
         return;
     }
     NwCounts counts;
-    nw_counts_take(&counts, cover->entries, root->live, matrix->words);
+    nw_counts_take(&counts, matrix->rows, root->live, matrix->words);
     if (nw_counts_miss(&counts, open, matrix->words)) {
         cover->depth = -1;
         return;
@@ -262,19 +253,19 @@ void nw_cover_free(NwCover *cover) {
 
 /* ---- the search -------------------------------------------------------------------------- */
 
-NwStatus nw_cover_step(NwCover *cover, long nodes) {
+NwStatus nw_cover_step(NwCover *cover, long effort) {
+    const unsigned long long begun = cover->effort;
     while (cover->depth >= 0) {
         Level *level = &cover->levels[cover->depth];
         if (level->choice >= level->last_choice) {
             ascend(cover);
             continue;
         }
-        if (nodes-- <= 0)
+        if (effort <= 0 || cover->effort - begun >= (unsigned long long)effort)
             return NW_STOPPED;
-        level->choice =
-            level->choice < level->first_choice ? level->first_choice : level->choice + 1;
+        level->choice++;
         Outcome outcome = descend(cover);
-        if (outcome == SOLVED || (outcome == OPEN && cover->depth == cover->stop_depth)) {
+        if (outcome == SOLVED) {
             cover->found = cover->depth;
             ascend(cover);
             return NW_OK;
@@ -290,84 +281,80 @@ const int *nw_cover_rows(const NwCover *cover, int *count) {
     return cover->rows;
 }
 
-void nw_cover_stop_at(NwCover *cover, int depth) {
-    cover->stop_depth = depth;
-}
-
 unsigned long long nw_cover_nodes(const NwCover *cover) {
     return cover->nodes;
 }
 
-double nw_cover_share(const NwCover *cover) {
-    if (cover->depth < 0)
-        return 1;
-    double share = 0, weight = 1;
+unsigned long long nw_cover_effort(const NwCover *cover) {
+    return cover->effort;
+}
+
+/* ---- what is left ------------------------------------------------------------------------ */
+
+double nw_cover_left(const NwCover *cover) {
+    double left = 0, weight = 1;
     for (int d = 0; d <= cover->depth; d++) {
         const Level *level = &cover->levels[d];
-        int width = level->last_choice - level->first_choice + 1;
-        int before = level->choice - level->first_choice;
-        bool in_work = d < cover->depth; /* the deepest level's choice is finished already */
-        if (width > 0)
-            share += weight * (in_work ? before : before < 0 ? 0 : before + 1) / width;
-        weight = width > 0 ? weight / width : 0;
+        weight /= level->choices;
+        left += weight * (level->last_choice - level->choice);
     }
-    return share < 1 ? share : 1;
+    return left < 1 ? left : 1;
+}
+
+bool nw_cover_give(NwCover *cover, NwPosition *position, double *left) {
+    double weight = 1;
+    for (int d = 0; d <= cover->depth; d++) {
+        Level *level = &cover->levels[d];
+        int rest = level->last_choice - level->choice;
+        weight /= level->choices;
+        position->choice[d] = position->last[d] = level->choice;
+        /* What the deepest level has in work is done: one choice must stay there. */
+        if (rest < (d == cover->depth ? 2 : 1))
+            continue;
+        int given = d == cover->depth ? rest / 2 : (rest + 1) / 2;
+        position->length = d + 1;
+        position->last[d] = level->last_choice;
+        level->last_choice -= given;
+        position->choice[d] = level->last_choice;
+        *left = weight * given;
+        return true;
+    }
+    return false;
 }
 
 /* ---- positions --------------------------------------------------------------------------- */
 
-void nw_cover_path(const NwCover *cover, NwPath *path) {
-    path->length = cover->found;
-    for (int d = 0; d < cover->found; d++)
-        path->choice[d] = cover->levels[d].choice;
+void nw_cover_save(const NwCover *cover, NwPosition *position) {
+    position->length = cover->depth + 1;
+    for (int d = 0; d <= cover->depth; d++) {
+        position->choice[d] = cover->levels[d].choice;
+        position->last[d] = cover->levels[d].last_choice;
+    }
 }
 
-NwStatus nw_cover_confine(NwCover *cover, const NwPath *path) {
-    NwStatus status = NW_OK;
-    cover->confined = *path;
-    if (cover->depth == 0)
-        set_range(cover, 0, &cover->levels[0]);
-    for (int d = 0; d < path->length && status == NW_OK; d++) {
-        Level *level = &cover->levels[d];
-        bool last = d + 1 == path->length;
-        if (cover->depth != d || path->choice[d] < 0 || path->choice[d] >= level->choices)
-            status = NW_BAD_RESUME;
-        else if (!last) {
-            level->choice = path->choice[d];
-            if (descend(cover) != OPEN)
-                status = NW_BAD_RESUME;
-        }
-    }
+/* Sets one level; the deepest one has no choice in work. */
+static bool set_level(Level *level, int choice, int last_choice, bool deepest) {
+    int last = last_choice == NW_CHOICE_ALL ? level->choices - 1 : last_choice;
+    if (!level->choices || choice < (deepest ? -1 : 0) || choice > last || last >= level->choices)
+        return false;
+    level->choice = choice;
+    level->last_choice = last;
+    return true;
+}
+
+NwStatus nw_cover_restore(NwCover *cover, const NwPosition *position) {
     while (cover->depth > 0)
         ascend(cover);
-    if (cover->depth == 0)
-        cover->levels[0].choice = -1;
-    cover->nodes = 0;
-    return status;
-}
-
-void nw_cover_save(const NwCover *cover, NwPath *position) {
-    position->length = cover->depth + 1;
-    for (int d = 0; d <= cover->depth; d++)
-        position->choice[d] = cover->levels[d].choice;
-}
-
-NwStatus nw_cover_restore(NwCover *cover, const NwPath *position) {
-    if (position->length == 0) {
-        while (cover->depth >= 0)
-            ascend(cover);
-        return NW_OK;
-    }
+    cover->depth = position->length > 0 ? 0 : -1;
     for (int d = 0; d < position->length; d++) {
-        Level *level = &cover->levels[d];
-        int choice = position->choice[d];
-        bool last = d + 1 == position->length;
-        if (cover->depth != d || choice < (last ? -1 : level->first_choice) ||
-            choice > level->last_choice)
+        bool deepest = d + 1 == position->length;
+        if (cover->depth != d ||
+            !set_level(&cover->levels[d], position->choice[d], position->last[d], deepest) ||
+            (!deepest && descend(cover) != OPEN)) {
+            while (cover->depth >= 0)
+                ascend(cover);
             return NW_BAD_RESUME;
-        level->choice = choice;
-        if (!last && descend(cover) != OPEN)
-            return NW_BAD_RESUME;
+        }
     }
     return NW_OK;
 }

@@ -17,52 +17,66 @@
  * A piece with several copies left is branched on only when no part is left to cover; then the
  * rows already tried are left out for the later ones, so that no set of rows is met twice.
  *
- * A position in the tree is a path: the number of the choice made at each level. It can be saved
- * and entered again, and a search can be confined to the subtree below a path, which is how the
- * work is shared among threads. Thread: each NwCover belongs to one; the matrix is shared and must
- * outlive it. Effort is counted in nodes: one row chosen, one list filtered. */
+ * A position tells what is left to do: at each level the choice in work, and the last one to make.
+ * It can be saved and entered again. A search can also give a part of what it has left away, from
+ * the shallowest level that has some:
+ *
+ *     before   level 0   [c0 c1 c2 c3 c4 c5 c6]   c1 in work, c6 the last
+ *     after    level 0   [c0 c1 c2 c3 c4]         c4 the last; c5 and c6 are another position
+ *
+ * The positions that come of one search make up its tree, none of them meets what another one
+ * meets, and each can be searched anywhere: this is how the work is shared among threads.
+ * (Splitting on demand at the shallowest level: Finkel, Manber, "DIB - a distributed implementation
+ * of backtracking", ACM TOPLAS 9, 1987.)
+ *
+ * Thread: each NwCover belongs to one; the matrix is shared and must outlive it. Effort is counted
+ * in looks: one for each node (a row chosen, a list filtered) and one for each 128 words of the
+ * list, so that equal efforts take about equal times, however large the matrix is. */
 #ifndef NW_FIT_COVER_H
 #define NW_FIT_COVER_H
+
+#include <limits.h>
 
 #include "fit/matrix.h"
 
 typedef struct NwCover NwCover;
 
-/* The path of a position; `length` is at most the number of copies of all pieces. */
-typedef struct NwPath {
+/* In place of the number of the last choice: whichever is the last of the level. */
+enum { NW_CHOICE_ALL = INT_MAX };
+
+/* The levels of a position are at most the copies of all pieces; none: nothing is left. The choice
+ * of the deepest one is done (-1: none is yet), those of the others are in work. */
+typedef struct NwPosition {
     int length;
     int choice[NW_COPIES_MAX + 1];
-} NwPath;
+    int last[NW_COPIES_MAX + 1];
+} NwPosition;
 
 NwCover *nw_cover_new(const NwMatrix *matrix);
 void nw_cover_free(NwCover *cover); /* NULL is allowed */
 
-/* Goes on for at most `nodes` nodes. NW_OK: a cover was found, read it with nw_cover_rows;
- * NW_NONE: there are no more; NW_STOPPED: the nodes are used up. */
-NwStatus nw_cover_step(NwCover *cover, long nodes);
+/* Goes on until `effort` is spent, by one node at least. NW_OK: a cover was found, read it with
+ * nw_cover_rows; NW_NONE: there are no more; NW_STOPPED: the effort is spent. */
+NwStatus nw_cover_step(NwCover *cover, long effort);
 
 /* The rows of the cover just found (borrowed, until the next step) and how many they are. */
 const int *nw_cover_rows(const NwCover *cover, int *count);
 
-/* Stop also at every unrefuted node of this depth, as if it were a cover: to list subtrees.
- * Ask for it before the first step. nw_cover_path tells where the search stands. */
-void nw_cover_stop_at(NwCover *cover, int depth);
+/* Where a search stands, and how to set another one there, wherever that stands: it goes on with
+ * what the saved one had not yet tried. NW_BAD_RESUME if there is no such position. */
+void nw_cover_save(const NwCover *cover, NwPosition *position);
+NwStatus nw_cover_restore(NwCover *cover, const NwPosition *position);
 
-/* The path of the result just found. */
-void nw_cover_path(const NwCover *cover, NwPath *path);
+/* Gives half of the choices away that are left at the shallowest level that has any; *left is their
+ * share of the whole tree. False if there is not enough to give. */
+bool nw_cover_give(NwCover *cover, NwPosition *position, double *left);
 
-/* Confines a new search to the subtree below a path. NW_BAD_RESUME if there is no such path. */
-NwStatus nw_cover_confine(NwCover *cover, const NwPath *path);
+/* The share of the whole tree that this search has left, 0 to 1: every choice of a level counts
+ * alike. */
+double nw_cover_left(const NwCover *cover);
 
-/* Where a search stands, and how to set a new (perhaps confined) search there, so that it goes on
- * with what the saved one had not yet tried. NW_BAD_RESUME if there is no such position. */
-void nw_cover_save(const NwCover *cover, NwPath *position);
-NwStatus nw_cover_restore(NwCover *cover, const NwPath *position);
-
-/* The share of the tree that is done, 0 to 1: every choice of a level counts alike. */
-double nw_cover_share(const NwCover *cover);
-
-/* Nodes so far. */
+/* Nodes and effort so far. */
 unsigned long long nw_cover_nodes(const NwCover *cover);
+unsigned long long nw_cover_effort(const NwCover *cover);
 
 #endif

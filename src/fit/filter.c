@@ -64,6 +64,12 @@ FILTER_OF(1)
 FILTER_OF(2)
 FILTER_OF(3)
 FILTER_OF(4)
+FILTER_OF(5)
+FILTER_OF(6)
+FILTER_OF(7)
+FILTER_OF(8)
+FILTER_OF(9)
+FILTER_OF(10)
 
 static int filter_any(const uint64_t *from, int entries, const uint64_t *forbidden, uint64_t *to,
                       NwCounts *counts, int words) {
@@ -71,8 +77,11 @@ static int filter_any(const uint64_t *from, int entries, const uint64_t *forbidd
 }
 
 NwFilter nw_filter_for(int words) {
-    static NwFilterRun *const runs[] = {filter_any, filter_1, filter_2, filter_3, filter_4};
-    return (NwFilter){runs[words <= 4 ? words : 0], words + 1};
+    static NwFilterRun *const runs[] = {filter_any, filter_1, filter_2, filter_3,
+                                        filter_4,   filter_5, filter_6, filter_7,
+                                        filter_8,   filter_9, filter_10};
+    const int count = (int)(sizeof runs / sizeof runs[0]);
+    return (NwFilter){runs[words < count ? words : 0], words + 1};
 }
 
 void nw_counts_take(NwCounts *counts, const uint64_t *entries, int count, int words) {

@@ -28,7 +28,7 @@ typedef struct NwFilter {
     int stride; /* words in an entry */
 } NwFilter;
 
-/* The filter for that many words: one to four have a loop of their own. */
+/* The filter for that many words: up to ten have a loop of their own. */
 NwFilter nw_filter_for(int words);
 
 /* Counts a list without filtering. */

@@ -1,71 +1,10 @@
 #include "fit/fit.h"
 
-#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/bits.h"
 #include "base/memory.h"
-#include "fit/filter.h"
-#include "fit/pivot.h"
-
-/* Whether a search is longer than a try tells: then it is worth while to prune its matrix. */
-static bool is_long(const NwMatrix *matrix) {
-    enum { TRY_NODES = 300 };
-    NwCover *cover = nw_cover_new(matrix);
-    NwStatus status;
-    do
-        status = nw_cover_step(cover, TRY_NODES - (long)nw_cover_nodes(cover));
-    while (status == NW_OK);
-    nw_cover_free(cover);
-    return status == NW_STOPPED;
-}
-
-/* Breaks the symmetry and builds the matrix of a fit that has its design and places; frees it if
- * that is too large. */
-static NwStatus finish(NwFit *fit, bool breaks_symmetry, bool prunes, NwFit **result) {
-    fit->count = nw_design_copies(fit->design);
-    fit->group = nw_group_build(fit->design, fit->places);
-    fit->disabled = nw_alloc((size_t)fit->places->place_count, sizeof *fit->disabled);
-    if (breaks_symmetry)
-        nw_pivot_choose(fit->design, fit->places, fit->group, fit->disabled);
-    fit->matrix = nw_matrix_build(fit->design, fit->places, fit->disabled, false);
-    if (prunes && fit->matrix->words <= NW_FILTER_WORDS_MAX && is_long(fit->matrix)) {
-        nw_matrix_free(fit->matrix);
-        fit->matrix = nw_matrix_build(fit->design, fit->places, fit->disabled, true);
-    }
-    if (fit->matrix->words > NW_FILTER_WORDS_MAX) {
-        nw_fit_free(fit);
-        return NW_TOO_MANY;
-    }
-    *result = fit;
-    return NW_OK;
-}
-
-NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **result) {
-    *result = NULL;
-    int copies = nw_design_copies(design);
-    if (!copies)
-        return NW_EMPTY;
-    if (copies > NW_COPIES_MAX)
-        return NW_TOO_MANY;
-    NwFit *fit = nw_alloc(1, sizeof *fit);
-    fit->design = nw_design_copy(design);
-    NwStatus status = nw_places_build(fit->design, &fit->places);
-    if (status != NW_OK) {
-        nw_fit_free(fit);
-        return status;
-    }
-    return finish(fit, !options.keep_symmetry, true, result);
-}
-
-NwStatus nw_fit_new_with(const NwDesign *design, NwPlaces *places, NwFit **result) {
-    *result = NULL;
-    NwFit *fit = nw_alloc(1, sizeof *fit);
-    fit->design = nw_design_copy(design);
-    fit->places = places;
-    return finish(fit, true, false, result);
-}
 
 void nw_fit_free(NwFit *fit) {
     if (!fit)
@@ -188,11 +127,11 @@ static void read_places(const NwFitSearch *search, int *set) {
     qsort(set, (size_t)count, sizeof *set, compare_ints);
 }
 
-NwStatus nw_fit_search_step(NwFitSearch *search, long nodes, NwAssembly *assembly) {
+NwStatus nw_fit_search_step(NwFitSearch *search, long effort, NwAssembly *assembly) {
     const NwFit *fit = search->fit;
-    unsigned long long end = nw_cover_nodes(search->cover) + (unsigned long long)nodes;
+    unsigned long long begun = nw_cover_effort(search->cover);
     for (;;) {
-        long left = (long)(end - nw_cover_nodes(search->cover));
+        long left = effort - (long)(nw_cover_effort(search->cover) - begun);
         NwStatus status = nw_cover_step(search->cover, left);
         if (status != NW_OK)
             return status;
@@ -212,25 +151,4 @@ NwCover *nw_fit_search_cover(NwFitSearch *search) {
 
 unsigned long long nw_fit_search_raw(const NwFitSearch *search) {
     return search->raw;
-}
-
-int nw_fit_split(const NwFit *fit, int wanted, NwPath **paths) {
-    *paths = NULL;
-    int count = 0;
-    for (int depth = 1; depth <= fit->count; depth++) {
-        NwCover *cover = nw_cover_new(fit->matrix);
-        nw_cover_stop_at(cover, depth);
-        size_t capacity = 0;
-        free(*paths);
-        *paths = NULL;
-        count = 0;
-        while (nw_cover_step(cover, LONG_MAX) == NW_OK) {
-            *paths = nw_grow(*paths, (size_t)count, &capacity, sizeof **paths);
-            nw_cover_path(cover, &(*paths)[count++]);
-        }
-        nw_cover_free(cover);
-        if (count >= wanted || count == 0)
-            break;
-    }
-    return count;
 }

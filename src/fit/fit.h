@@ -33,8 +33,9 @@ typedef struct NwAssembly {
     NwPlacement placements[NW_COPIES_MAX];
 } NwAssembly;
 
-/* NW_EMPTY: no envelope or no pieces; NW_TOO_MANY: more places or items than supported. On failure
- * *fit is NULL. A design that cannot work (volumes, misfits) is no failure: it has no assembly. */
+/* All at once; fit/setup.h does it step by step. NW_EMPTY: no envelope or no pieces; NW_TOO_MANY:
+ * more places or items than supported. On failure *fit is NULL. A design that cannot work (volumes,
+ * misfits) is no failure: it has no assembly. */
 NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **fit);
 
 /* For a search that is short: `places`, which it takes over, are all places of the design, and the
@@ -56,18 +57,14 @@ typedef struct NwFitSearch NwFitSearch;
 NwFitSearch *nw_fit_search_new(const NwFit *fit);
 void nw_fit_search_free(NwFitSearch *search); /* NULL is allowed */
 
-/* Goes on for at most `nodes` nodes. NW_OK: *assembly is a new one; NW_NONE: there are no more;
- * NW_STOPPED: the nodes are used up. */
-NwStatus nw_fit_search_step(NwFitSearch *search, long nodes, NwAssembly *assembly);
+/* Goes on until `effort` is spent (fit/cover.h). NW_OK: *assembly is a new one; NW_NONE: there are
+ * no more; NW_STOPPED: the effort is spent. */
+NwStatus nw_fit_search_step(NwFitSearch *search, long effort, NwAssembly *assembly);
 
-/* The cover search underneath, for its share done, its position and its confinement. */
+/* The cover search underneath, for its position and what it has left or gives away. */
 NwCover *nw_fit_search_cover(NwFitSearch *search);
 
 /* Covers met so far, before equal ones are dropped. */
 unsigned long long nw_fit_search_raw(const NwFitSearch *search);
-
-/* Lists subtrees that together make up the whole search, at least `wanted` of them if the tree is
- * that wide; the caller frees *paths. Their number is returned; 0 means that nothing fits. */
-int nw_fit_split(const NwFit *fit, int wanted, NwPath **paths);
 
 #endif

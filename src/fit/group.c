@@ -1,5 +1,6 @@
 #include "fit/group.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -40,8 +41,7 @@ static bool pair_mirror_partners(const NwDesign *design, int *partner) {
     return all;
 }
 
-/* The number of the part that a motion of the envelope carries part `number` to. */
-static int part_image(const NwPlaces *places, NwMotion motion, int number) {
+int nw_group_part_image(const NwPlaces *places, NwMotion motion, int number) {
     NwPart part = places->parts[number];
     NwVec cell = nw_vec_add(nw_turn_cell(motion.turn, part.cell), motion.shift);
     int mask = 1 << part.bit;
@@ -53,48 +53,6 @@ static int part_image(const NwPlaces *places, NwMotion motion, int number) {
     return nw_places_part(places, (NwPart){cell, part.bit});
 }
 
-/* Fills the images of all places under one motion; false if one has none (a mirror image of a
- * piece listed with other copies, say), in which case the motion is not used. */
-static bool fill_images(const NwPlaces *places, NwMotion motion, const int *partner, int *images) {
-    size_t words = (size_t)places->words;
-    int *moved_part = nw_alloc((size_t)places->part_count, sizeof *moved_part);
-    uint64_t *filled = nw_alloc(words, sizeof *filled);
-    for (int i = 0; i < places->part_count; i++)
-        moved_part[i] = part_image(places, motion, i);
-    bool reflects = !nw_turn_is_rotation(motion.turn);
-    bool all = true;
-    for (int p = 0; p < places->place_count && all; p++) {
-        memset(filled, 0, words * sizeof *filled);
-        const uint64_t *from = nw_places_filled(places, p);
-        for (size_t w = 0; w < words; w++)
-            for (uint64_t rest = from[w]; rest; rest &= rest - 1) {
-                int to = moved_part[64 * (int)w + nw_lowest(rest)];
-                filled[to / 64] |= nw_bit(to % 64);
-            }
-        int piece = places->places[p].piece;
-        images[p] = nw_places_find(places, reflects ? partner[piece] : piece, filled);
-        all = images[p] >= 0;
-    }
-    free(filled);
-    free(moved_part);
-    return all;
-}
-
-/* The images under a motion that is one motion after another, both known already: looked up, not
- * searched. Motions of one solid are told apart by their turns. False if there are no such two. */
-static bool compose_images(NwGroup *group, NwTurn turn, const int *index_of_turn, int *images) {
-    for (int first = 1; first < group->order; first++) {
-        NwTurn rest = nw_turn_then(nw_turn_inverse(group->motions[first].turn), turn);
-        int second = index_of_turn[rest];
-        if (second < 1)
-            continue;
-        for (int p = 0; p < group->place_count; p++)
-            images[p] = nw_group_image(group, second, nw_group_image(group, first, p));
-        return true;
-    }
-    return false;
-}
-
 static bool keeps_empty_parts(const NwDesign *design, NwMotion motion) {
     NwSolid *image;
     if (nw_solid_moved(design->may_be_empty, motion, &image) != NW_OK)
@@ -104,32 +62,155 @@ static bool keeps_empty_parts(const NwDesign *design, NwMotion motion) {
     return same;
 }
 
-NwGroup *nw_group_build(const NwDesign *design, const NwPlaces *places) {
-    NwGroup *group = nw_alloc(1, sizeof *group);
-    int *partner = nw_alloc(design->piece_count, sizeof *partner);
-    size_t count = (size_t)places->place_count;
-    group->place_count = places->place_count;
+/* ---- step by step ------------------------------------------------------------------------ */
 
-    NwAllowed allowed = {.odd_shifts = nw_design_is_whole(design)};
-    allowed.reflections = design->mirrors_together && pair_mirror_partners(design, partner);
+/* How the images under a motion are found: looked up one by one, or as one motion after another,
+ * both known already. */
+typedef enum { BETWEEN, LOOK_UP, COMPOSE } Way;
+
+struct NwGrouping {
+    const NwDesign *design;
+    const NwPlaces *places;
+    NwGroup *group;
+    int *partner; /* of each piece, where there are reflections */
     NwMotion motions[NW_TURNS];
-    int order = nw_solid_symmetries(design->envelope, allowed, motions);
+    int order, at; /* the motions, and the one in work */
     int index_of_turn[NW_TURNS];
+    Way way;
+    int place;         /* whose image comes next */
+    int first, second; /* to compose */
+    int *moved_part;   /* to look up: where each part goes */
+    uint64_t *filled;  /* scratch */
+};
+
+NwGrouping *nw_grouping_new(const NwDesign *design, const NwPlaces *places) {
+    NwGrouping *grouping = nw_alloc(1, sizeof *grouping);
+    grouping->design = design;
+    grouping->places = places;
+    grouping->group = nw_alloc(1, sizeof *grouping->group);
+    grouping->group->place_count = places->place_count;
+    grouping->partner = nw_alloc(design->piece_count, sizeof *grouping->partner);
+    grouping->moved_part = nw_alloc((size_t)places->part_count, sizeof *grouping->moved_part);
+    grouping->filled = nw_alloc((size_t)places->words, sizeof *grouping->filled);
+    NwAllowed allowed = {.odd_shifts = nw_design_is_whole(design)};
+    allowed.reflections =
+        design->mirrors_together && pair_mirror_partners(design, grouping->partner);
+    grouping->order = nw_solid_symmetries(design->envelope, allowed, grouping->motions);
     for (NwTurn turn = 0; turn < NW_TURNS; turn++)
-        index_of_turn[turn] = -1;
-    for (int g = 0; g < order; g++) {
-        if (!keeps_empty_parts(design, motions[g]))
-            continue;
-        size_t at = (size_t)group->order;
-        group->images = nw_resize(group->images, (at + 1) * count, sizeof *group->images);
-        int *images = group->images + at * count;
-        if (!compose_images(group, motions[g].turn, index_of_turn, images) &&
-            !fill_images(places, motions[g], partner, images))
-            continue;
-        index_of_turn[motions[g].turn] = group->order;
-        group->motions[group->order++] = motions[g];
+        grouping->index_of_turn[turn] = -1;
+    return grouping;
+}
+
+void nw_grouping_free(NwGrouping *grouping) {
+    if (!grouping)
+        return;
+    nw_group_free(grouping->group);
+    free(grouping->partner);
+    free(grouping->moved_part);
+    free(grouping->filled);
+    free(grouping);
+}
+
+int nw_grouping_motion(const NwGrouping *grouping, int *motions) {
+    *motions = grouping->order;
+    return grouping->at;
+}
+
+static int *images_in_work(NwGrouping *grouping) {
+    NwGroup *group = grouping->group;
+    return group->images + (size_t)group->order * (size_t)group->place_count;
+}
+
+/* Whether the motion in work is one known motion after another. Motions of one solid are told apart
+ * by their turns. */
+static bool is_composed(NwGrouping *grouping) {
+    const NwGroup *group = grouping->group;
+    NwTurn turn = grouping->motions[grouping->at].turn;
+    for (int first = 1; first < group->order; first++) {
+        NwTurn rest = nw_turn_then(nw_turn_inverse(group->motions[first].turn), turn);
+        grouping->first = first;
+        grouping->second = grouping->index_of_turn[rest];
+        if (grouping->second >= 1)
+            return true;
     }
-    free(partner);
+    return false;
+}
+
+static void begin_motion(NwGrouping *grouping) {
+    NwGroup *group = grouping->group;
+    NwMotion motion = grouping->motions[grouping->at];
+    group->images =
+        nw_resize(group->images, ((size_t)group->order + 1) * (size_t)group->place_count,
+                  sizeof *group->images);
+    grouping->place = 0;
+    grouping->way = is_composed(grouping) ? COMPOSE : LOOK_UP;
+    if (grouping->way == LOOK_UP)
+        for (int i = 0; i < grouping->places->part_count; i++)
+            grouping->moved_part[i] = nw_group_part_image(grouping->places, motion, i);
+}
+
+/* The place that the motion in work carries a place to, -1 if there is none (a mirror image of a
+ * piece listed with other copies, say). */
+static int look_up(NwGrouping *grouping, int place) {
+    const NwPlaces *places = grouping->places;
+    const uint64_t *from = nw_places_filled(places, place);
+    memset(grouping->filled, 0, (size_t)places->words * sizeof *from);
+    for (int w = 0; w < places->words; w++)
+        for (uint64_t rest = from[w]; rest; rest &= rest - 1) {
+            int to = grouping->moved_part[64 * w + nw_lowest(rest)];
+            grouping->filled[to / 64] |= nw_bit(to % 64);
+        }
+    int piece = places->places[place].piece;
+    bool reflects = !nw_turn_is_rotation(grouping->motions[grouping->at].turn);
+    return nw_places_find(places, reflects ? grouping->partner[piece] : piece, grouping->filled);
+}
+
+/* Goes on with the motion in work. A motion under which some place has no image is not used. */
+static long fill_images(NwGrouping *grouping, long effort) {
+    NwGroup *group = grouping->group;
+    int *images = images_in_work(grouping);
+    bool composes = grouping->way == COMPOSE, all = true;
+    for (; grouping->place < group->place_count && effort > 0 && all; grouping->place++) {
+        int p = grouping->place;
+        images[p] = composes ? nw_group_image(group, grouping->second,
+                                              nw_group_image(group, grouping->first, p))
+                             : look_up(grouping, p);
+        all = images[p] >= 0;
+        effort -= composes ? (p & 31) == 0 : 1 + grouping->places->words / 32;
+    }
+    if (all && grouping->place < group->place_count)
+        return effort;
+    if (all) {
+        grouping->index_of_turn[grouping->motions[grouping->at].turn] = group->order;
+        group->motions[group->order++] = grouping->motions[grouping->at];
+    }
+    grouping->way = BETWEEN;
+    grouping->at++;
+    return effort;
+}
+
+NwGroup *nw_grouping_step(NwGrouping *grouping, long effort) {
+    while (grouping->at < grouping->order) {
+        if (effort <= 0)
+            return NULL;
+        if (grouping->way != BETWEEN) {
+            effort = fill_images(grouping, effort);
+        } else if (keeps_empty_parts(grouping->design, grouping->motions[grouping->at])) {
+            begin_motion(grouping);
+            effort -= 1 + grouping->places->part_count / 16;
+        } else {
+            grouping->at++;
+        }
+    }
+    NwGroup *group = grouping->group;
+    grouping->group = NULL;
+    return group;
+}
+
+NwGroup *nw_group_build(const NwDesign *design, const NwPlaces *places) {
+    NwGrouping *grouping = nw_grouping_new(design, places);
+    NwGroup *group = nw_grouping_step(grouping, LONG_MAX);
+    nw_grouping_free(grouping);
     return group;
 }
 

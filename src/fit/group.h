@@ -18,6 +18,20 @@ typedef struct NwGroup {
 } NwGroup;
 
 NwGroup *nw_group_build(const NwDesign *design, const NwPlaces *places);
+
+/* Building it step by step; the design and the places are borrowed until it is freed. A step goes
+ * on until `effort` is spent, about a thousandth of a millisecond each: NULL; else the group. */
+typedef struct NwGrouping NwGrouping;
+
+NwGrouping *nw_grouping_new(const NwDesign *design, const NwPlaces *places);
+void nw_grouping_free(NwGrouping *grouping); /* NULL is allowed */
+NwGroup *nw_grouping_step(NwGrouping *grouping, long effort);
+
+/* The motion that is looked at, of how many. */
+int nw_grouping_motion(const NwGrouping *grouping, int *motions);
+
+/* The number of the part that a motion of the group carries part `number` to. */
+int nw_group_part_image(const NwPlaces *places, NwMotion motion, int number);
 void nw_group_free(NwGroup *group); /* NULL is allowed */
 
 static inline int nw_group_image(const NwGroup *group, int motion, int place) {

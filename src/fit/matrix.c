@@ -9,28 +9,60 @@
 /* Which item each part belongs to, refined row by row: two parts stay together as long as every
  * live place covers both or neither. Item -1 is for parts that no live place covers. */
 typedef struct Merging {
-    int *item;  /* of each part */
-    int *split; /* scratch: the new item that takes the covered half of each old one */
+    int *item; /* of each part */
     int items;
+    int *size_of;    /* parts in each item */
+    int *covered_of; /* scratch, all zero between places: parts of it that the place covers */
+    int *split;      /* scratch: the new item that takes the covered half of each old one */
+    int *touched;    /* scratch: the items that the place covers parts of */
+    uint64_t *covered;
 } Merging;
 
-static void split_by_place(Merging *merging, const NwPlaces *places, int place, int *size_of,
-                           int *covered_of) {
+static void begin_merging(Merging *merging, const NwPlaces *places) {
+    size_t parts = (size_t)places->part_count;
+    *merging = (Merging){.item = nw_alloc(parts, sizeof(int)),
+                         .size_of = nw_alloc(parts, sizeof(int)),
+                         .covered_of = nw_alloc(parts, sizeof(int)),
+                         .split = nw_alloc(parts, sizeof(int)),
+                         .touched = nw_alloc(parts, sizeof(int)),
+                         .covered = nw_alloc((size_t)places->words, sizeof(uint64_t)),
+                         .items = 1};
+    merging->size_of[0] = places->part_count;
+}
+
+static void end_merging(Merging *merging) {
+    free(merging->item);
+    free(merging->size_of);
+    free(merging->covered_of);
+    free(merging->split);
+    free(merging->touched);
+    free(merging->covered);
+}
+
+static void split_by_place(Merging *merging, const NwPlaces *places, int place) {
     const uint64_t *filled = nw_places_filled(places, place);
-    int before = merging->items;
-    memset(covered_of, 0, (size_t)before * sizeof *covered_of);
-    for (int w = 0; w < places->words; w++)
-        for (uint64_t rest = filled[w]; rest; rest &= rest - 1)
-            covered_of[merging->item[64 * w + nw_lowest(rest)]]++;
-    for (int i = 0; i < before; i++)
-        merging->split[i] = i;
-    for (int i = 0; i < before; i++)
-        if (covered_of[i] && covered_of[i] < size_of[i]) {
-            merging->split[i] = merging->items;
-            size_of[merging->items++] = covered_of[i];
-            size_of[i] -= covered_of[i];
+    int touched = 0;
+    for (int w = 0; w < places->words; w++) {
+        merging->covered[w] |= filled[w];
+        for (uint64_t rest = filled[w]; rest; rest &= rest - 1) {
+            int item = merging->item[64 * w + nw_lowest(rest)];
+            if (!merging->covered_of[item]++)
+                merging->touched[touched++] = item;
         }
-    for (int w = 0; w < places->words; w++)
+    }
+    bool splits = false;
+    for (int i = 0; i < touched; i++) {
+        int item = merging->touched[i], covered = merging->covered_of[item];
+        merging->split[item] = item;
+        merging->covered_of[item] = 0;
+        if (covered == merging->size_of[item])
+            continue;
+        merging->split[item] = merging->items;
+        merging->size_of[merging->items++] = covered;
+        merging->size_of[item] -= covered;
+        splits = true;
+    }
+    for (int w = 0; splits && w < places->words; w++)
         for (uint64_t rest = filled[w]; rest; rest &= rest - 1) {
             int *item = &merging->item[64 * w + nw_lowest(rest)];
             *item = merging->split[*item];
@@ -38,17 +70,13 @@ static void split_by_place(Merging *merging, const NwPlaces *places, int place, 
 }
 
 /* Numbers the items in the order of their first parts, uncovered parts left out. */
-static void renumber(Merging *merging, const NwPlaces *places, const bool *live) {
-    uint64_t *covered = nw_alloc((size_t)places->words, sizeof *covered);
-    for (int p = 0; p < places->place_count; p++)
-        for (int w = 0; live[p] && w < places->words; w++)
-            covered[w] |= nw_places_filled(places, p)[w];
+static void renumber(Merging *merging, const NwPlaces *places) {
     for (int i = 0; i < merging->items; i++)
         merging->split[i] = -1;
     merging->items = 0;
     for (int part = 0; part < places->part_count; part++) {
         int *item = &merging->item[part];
-        if (!(covered[part / 64] >> part % 64 & 1)) {
+        if (!(merging->covered[part / 64] >> part % 64 & 1)) {
             *item = -1;
             continue;
         }
@@ -56,48 +84,43 @@ static void renumber(Merging *merging, const NwPlaces *places, const bool *live)
             merging->split[*item] = merging->items++;
         *item = merging->split[*item];
     }
-    free(covered);
-}
-
-static void merge_parts(Merging *merging, const NwPlaces *places, const bool *live) {
-    size_t parts = (size_t)places->part_count;
-    int *size_of = nw_alloc(parts, sizeof *size_of);
-    int *covered_of = nw_alloc(parts, sizeof *covered_of);
-    memset(merging->item, 0, parts * sizeof *merging->item);
-    merging->items = 1;
-    size_of[0] = places->part_count;
-    for (int p = 0; p < places->place_count; p++)
-        if (live[p])
-            split_by_place(merging, places, p, size_of, covered_of);
-    renumber(merging, places, live);
-    free(size_of);
-    free(covered_of);
 }
 
 static void set_item(uint64_t *row, int item) {
     row[item / 64] |= nw_bit(item % 64);
 }
 
-static void fill_rows(NwMatrix *matrix, const NwPlaces *places, const Merging *merging,
-                      const bool *live) {
-    matrix->part_items = merging->items;
-    matrix->item_count = merging->items + matrix->piece_count;
-    matrix->words = (matrix->item_count + 63) / 64;
-    size_t words = (size_t)matrix->words;
-    matrix->row_count = 0;
-    memset(matrix->rows, 0, (size_t)places->place_count * words * sizeof *matrix->rows);
-    for (int p = 0; p < places->place_count; p++) {
-        if (!live[p])
-            continue;
-        uint64_t *row = matrix->rows + (size_t)matrix->row_count * words;
-        const uint64_t *filled = nw_places_filled(places, p);
-        for (int w = 0; w < places->words; w++)
-            for (uint64_t rest = filled[w]; rest; rest &= rest - 1)
-                set_item(row, merging->item[64 * w + nw_lowest(rest)]);
-        set_item(row, matrix->part_items + places->places[p].piece);
-        matrix->place_of_row[matrix->row_count++] = p;
-    }
-    memset(matrix->required, 0, words * sizeof *matrix->required);
+struct NwMatrixMaker {
+    const NwDesign *design;
+    const NwPlaces *places;
+    const bool *disabled;
+    Merging merging;
+    NwMatrix *matrix; /* once the parts are merged */
+    int next;         /* place; they are gone through twice: for the items, for the rows */
+};
+
+NwMatrixMaker *nw_matrix_maker_new(const NwDesign *design, const NwPlaces *places,
+                                   const bool *disabled) {
+    NwMatrixMaker *maker = nw_alloc(1, sizeof *maker);
+    *maker = (NwMatrixMaker){.design = design, .places = places, .disabled = disabled};
+    begin_merging(&maker->merging, places);
+    return maker;
+}
+
+void nw_matrix_maker_free(NwMatrixMaker *maker) {
+    if (!maker)
+        return;
+    end_merging(&maker->merging);
+    nw_matrix_free(maker->matrix);
+    free(maker);
+}
+
+int nw_matrix_maker_done(const NwMatrixMaker *maker) {
+    return maker->next + (maker->matrix ? maker->places->place_count : 0);
+}
+
+/* What must be filled, in items. */
+static void require(NwMatrix *matrix, const NwPlaces *places, const Merging *merging) {
     for (int part = 0; part < places->part_count; part++) {
         if (!(places->required[part / 64] >> part % 64 & 1))
             continue;
@@ -108,117 +131,67 @@ static void fill_rows(NwMatrix *matrix, const NwPlaces *places, const Merging *m
     }
 }
 
-/* What must be covered: the required parts and every piece. */
-static void needed_items(const NwMatrix *matrix, uint64_t *needed) {
-    memcpy(needed, matrix->required, (size_t)matrix->words * sizeof *needed);
-    for (int item = matrix->part_items; item < matrix->item_count; item++)
-        set_item(needed, item);
-}
-
-/* A step that visits all rows in a scattered order: coprime to their number, near the golden
- * section of it. Neighbouring rows are alike, so scattered ones cover all items much sooner. */
-static int scattering_step(int rows) {
-    int step = (int)((long)rows * 618 / 1000);
-    for (; step > 1; step--) {
-        int a = step, b = rows;
-        while (b) {
-            int rest = a % b;
-            a = b;
-            b = rest;
-        }
-        if (a == 1)
-            return step;
-    }
-    return 1;
-}
-
-/* Whether choosing this row leaves every other item that must be covered a row to cover it.
- * `scratch` has room for twice the words of a row. */
-static bool is_viable(const NwMatrix *matrix, int chosen, int step, uint64_t *scratch) {
-    int words = matrix->words;
-    const uint64_t *row = nw_matrix_row(matrix, chosen);
-    uint64_t *missing = scratch, *taken = scratch + words;
-    needed_items(matrix, missing);
-    memcpy(taken, row, (size_t)words * sizeof *taken);
-    for (int w = 0; w < words; w++)
-        missing[w] &= ~row[w];
-    for (int piece = 0; piece < matrix->piece_count; piece++)
-        if (matrix->copies[piece] > 1) {
-            int item = matrix->part_items + piece;
-            taken[item / 64] &= ~nw_bit(item % 64);
-        }
-    for (int count = 0, r = chosen; count < matrix->row_count; count++) {
-        const uint64_t *other = nw_matrix_row(matrix, r);
-        uint64_t clash = 0, left = 0;
-        for (int w = 0; w < words; w++)
-            clash |= other[w] & taken[w];
-        for (int w = 0; w < words; w++)
-            left |= missing[w] &= clash ? ~UINT64_C(0) : ~other[w];
-        if (!left)
-            return true;
-        r += step;
-        if (r >= matrix->row_count)
-            r -= matrix->row_count;
-    }
-    return false;
-}
-
-/* Kills the places that cannot be part of any cover for that reason; says whether any died. */
-static bool prune(const NwMatrix *matrix, bool *live) {
-    uint64_t *scratch = nw_alloc(2 * (size_t)matrix->words, sizeof *scratch);
-    int step = scattering_step(matrix->row_count);
-    bool pruned = false;
-    for (int r = 0; r < matrix->row_count; r++)
-        if (!is_viable(matrix, r, step, scratch)) {
-            live[matrix->place_of_row[r]] = false;
-            pruned = true;
-        }
-    free(scratch);
-    return pruned;
-}
-
-static bool every_piece_has_a_row(const NwMatrix *matrix, const NwPlaces *places,
-                                  const bool *live) {
-    for (int piece = 0; piece < matrix->piece_count; piece++) {
-        bool any = false;
-        for (int p = places->first_of_piece[piece]; p < places->first_of_piece[piece + 1]; p++)
-            any = any || live[p];
-        if (!any)
-            return false;
-    }
-    return true;
-}
-
-/* Pruning may compare all rows with all rows; beyond this many it could cost more than it saves. */
-enum { PRUNE_ROWS_MAX = 50000 };
-
-NwMatrix *nw_matrix_build(const NwDesign *design, const NwPlaces *places, const bool *disabled,
-                          bool pruned) {
-    size_t parts = (size_t)places->part_count, count = (size_t)places->place_count;
-    size_t words = (parts + design->piece_count + 63) / 64;
-    NwMatrix *matrix = nw_alloc(1, sizeof *matrix);
+/* The matrix without rows. */
+static void begin_rows(NwMatrixMaker *maker) {
+    const NwDesign *design = maker->design;
+    NwMatrix *matrix = maker->matrix = nw_alloc(1, sizeof *matrix);
+    renumber(&maker->merging, maker->places);
     matrix->piece_count = (int)design->piece_count;
+    matrix->part_items = maker->merging.items;
+    matrix->item_count = matrix->part_items + matrix->piece_count;
+    matrix->words = (matrix->item_count + 63) / 64;
     matrix->copies = nw_alloc(design->piece_count, sizeof *matrix->copies);
     for (size_t i = 0; i < design->piece_count; i++)
         matrix->total += matrix->copies[i] = design->pieces[i].copies;
+    size_t count = (size_t)maker->places->place_count, words = (size_t)matrix->words;
     matrix->required = nw_alloc(words, sizeof *matrix->required);
-    matrix->rows = nw_alloc(count * words, sizeof *matrix->rows);
+    matrix->rows = nw_alloc(count * (words + 1), sizeof *matrix->rows);
     matrix->place_of_row = nw_alloc(count, sizeof *matrix->place_of_row);
+    require(matrix, maker->places, &maker->merging);
+}
 
-    bool *live = nw_alloc(count, sizeof *live);
-    for (size_t p = 0; p < count; p++)
-        live[p] = !disabled || !disabled[p];
-    Merging merging = {nw_alloc(parts, sizeof(int)), nw_alloc(parts, sizeof(int)), 0};
-    do {
-        merge_parts(&merging, places, live);
-        fill_rows(matrix, places, &merging, live);
-    } while (pruned && !matrix->impossible && matrix->row_count <= PRUNE_ROWS_MAX &&
-             prune(matrix, live));
-    if (!every_piece_has_a_row(matrix, places, live))
+static void add_row(NwMatrix *matrix, const NwPlaces *places, const Merging *merging, int place) {
+    uint64_t *row = matrix->rows + (size_t)matrix->row_count * ((size_t)matrix->words + 1);
+    const uint64_t *filled = nw_places_filled(places, place);
+    for (int w = 0; w < places->words; w++)
+        for (uint64_t rest = filled[w]; rest; rest &= rest - 1)
+            set_item(row, merging->item[64 * w + nw_lowest(rest)]);
+    set_item(row, matrix->part_items + places->places[place].piece);
+    row[matrix->words] = (uint64_t)matrix->row_count;
+    matrix->place_of_row[matrix->row_count++] = place;
+}
+
+static bool every_piece_has_a_row(const NwMatrix *matrix, const NwPlaces *places) {
+    int piece = 0;
+    for (int r = 0; r < matrix->row_count && piece < matrix->piece_count; r++)
+        if (places->places[matrix->place_of_row[r]].piece == piece)
+            piece++;
+    return piece == matrix->piece_count;
+}
+
+NwMatrix *nw_matrix_maker_step(NwMatrixMaker *maker, long effort) {
+    const NwPlaces *places = maker->places;
+    const int cost = 1 + places->words / 8;
+    for (int round = maker->matrix != NULL; round < 2; round++) {
+        if (round && !maker->matrix)
+            begin_rows(maker);
+        for (; maker->next < places->place_count; maker->next++) {
+            if (maker->disabled && maker->disabled[maker->next])
+                continue;
+            if (effort <= 0)
+                return NULL;
+            effort -= cost;
+            if (round)
+                add_row(maker->matrix, places, &maker->merging, maker->next);
+            else
+                split_by_place(&maker->merging, places, maker->next);
+        }
+        maker->next = round ? maker->next : 0;
+    }
+    NwMatrix *matrix = maker->matrix;
+    maker->matrix = NULL;
+    if (!every_piece_has_a_row(matrix, places))
         matrix->impossible = true;
-    free(merging.item);
-    free(merging.split);
-    free(live);
     return matrix;
 }
 
@@ -235,7 +208,7 @@ void nw_matrix_free(NwMatrix *matrix) {
 uint64_t nw_matrix_fingerprint(const NwMatrix *matrix) {
     uint64_t print = nw_mix((uint64_t)matrix->item_count << 32 | (uint64_t)matrix->row_count);
     size_t words = (size_t)matrix->words;
-    for (size_t i = 0; i < (size_t)matrix->row_count * words; i++)
+    for (size_t i = 0; i < (size_t)matrix->row_count * (words + 1); i++)
         print = nw_mix(print ^ matrix->rows[i]) + 1;
     for (size_t w = 0; w < words; w++)
         print = nw_mix(print ^ matrix->required[w]) + 1;

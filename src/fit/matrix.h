@@ -4,10 +4,8 @@
  * that the same places cover are merged into one item; then one item for each piece. A row is one
  * place. What is boiled away before the search:
  *   - places that a caller has disabled;
- *   - parts that nothing covers, and parts that are always covered together;
- *   - if asked for, places that, once chosen, leave some item with nothing to cover it (repeated
- *     until there are none). That may compare all rows with all rows, which pays off only where
- *     the search is longer than that.
+ *   - parts that nothing covers, and parts that are always covered together.
+ * What cannot be part of any cover, fit/prune.h finds out.
  * Thread: read-only once built. */
 #ifndef NW_FIT_MATRIX_H
 #define NW_FIT_MATRIX_H
@@ -20,7 +18,8 @@ typedef struct NwMatrix {
     int item_count;
     uint64_t *required; /* part items that must be covered; pieces have their copies instead */
     int row_count;
-    uint64_t *rows; /* `words` words a row, its piece included */
+    uint64_t *rows; /* `words` words a row, its piece included, and one with its number: lists of
+                       fit/filter.h are like that */
     int *place_of_row;
     int piece_count;
     int *copies;     /* of each piece */
@@ -28,12 +27,24 @@ typedef struct NwMatrix {
     bool impossible; /* some part that must be filled, or some piece, has no row at all */
 } NwMatrix;
 
-NwMatrix *nw_matrix_build(const NwDesign *design, const NwPlaces *places, const bool *disabled,
-                          bool pruned);
+/* Building it step by step. What is given is borrowed until it is freed; `disabled` may be NULL. */
+typedef struct NwMatrixMaker NwMatrixMaker;
+
+NwMatrixMaker *nw_matrix_maker_new(const NwDesign *design, const NwPlaces *places,
+                                   const bool *disabled);
+void nw_matrix_maker_free(NwMatrixMaker *maker); /* NULL is allowed */
+
+/* Goes on until `effort` is spent, about a thousandth of a millisecond each: NULL; else the matrix,
+ * which is the caller's. */
+NwMatrix *nw_matrix_maker_step(NwMatrixMaker *maker, long effort);
+
+/* Places that are through, of twice as many as there are: they are gone through twice. */
+int nw_matrix_maker_done(const NwMatrixMaker *maker);
+
 void nw_matrix_free(NwMatrix *matrix); /* NULL is allowed */
 
 static inline const uint64_t *nw_matrix_row(const NwMatrix *matrix, int row) {
-    return matrix->rows + (size_t)row * (size_t)matrix->words;
+    return matrix->rows + (size_t)row * ((size_t)matrix->words + 1);
 }
 
 /* A fingerprint of the whole matrix: a saved search position fits only the matrix it came from. */

@@ -1,5 +1,6 @@
 #include "fit/pivot.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -68,38 +69,94 @@ static void collect_part(const NwPlaces *places, int part, Pivot *pivot) {
             pivot->set[pivot->count++] = p;
 }
 
-void nw_pivot_choose(const NwDesign *design, const NwPlaces *places, const NwGroup *group,
-                     bool *disabled) {
+/* Marks the parts that are the first of their orbit. */
+static void mark_first_parts(const NwPlaces *places, const NwGroup *group, bool *first) {
+    memset(first, true, (size_t)places->part_count * sizeof *first);
+    for (int part = 0; part < places->part_count; part++)
+        for (int g = 1; g < group->order && first[part]; g++)
+            first[part] = nw_group_part_image(places, group->motions[g], part) >= part;
+}
+
+struct NwPivoting {
+    const NwDesign *design;
+    const NwPlaces *places;
+    const NwGroup *group;
+    bool *disabled;
+    bool *first_part;
+    Scratch scratch;
+    Pivot best, tried;
+    int candidate; /* the next one: a piece, or after these a part */
+};
+
+NwPivoting *nw_pivoting_new(const NwDesign *design, const NwPlaces *places, const NwGroup *group,
+                            bool *disabled) {
     size_t count = (size_t)places->place_count;
+    NwPivoting *pivoting = nw_alloc(1, sizeof *pivoting);
+    *pivoting =
+        (NwPivoting){.design = design,
+                     .places = places,
+                     .group = group,
+                     .disabled = disabled,
+                     .scratch = {nw_alloc(count, sizeof(bool)), nw_alloc(count, sizeof(bool))},
+                     .best.set = nw_alloc(count, sizeof(int)),
+                     .tried.set = nw_alloc(count, sizeof(int))};
+    pivoting->first_part = nw_alloc((size_t)places->part_count, sizeof *pivoting->first_part);
+    mark_first_parts(places, group, pivoting->first_part);
     memset(disabled, 0, count * sizeof *disabled);
-    if (group->order == 1)
+    return pivoting;
+}
+
+void nw_pivoting_free(NwPivoting *pivoting) {
+    if (!pivoting)
         return;
-    Scratch scratch = {nw_alloc(count, sizeof(bool)), nw_alloc(count, sizeof(bool))};
-    Pivot best = {nw_alloc(count, sizeof(int)), 0, 0}, tried = {nw_alloc(count, sizeof(int)), 0, 0};
-    int candidates = places->piece_count + places->part_count;
-    for (int c = 0; c < candidates; c++) {
-        int part = c - places->piece_count;
-        if (part < 0) {
-            if (design->pieces[c].copies != 1)
-                continue;
-            collect_piece(places, c, &tried);
-        } else {
-            if (!(places->required[part / 64] >> part % 64 & 1))
-                continue;
-            collect_part(places, part, &tried);
-        }
-        if (!tried.count)
+    free(pivoting->best.set);
+    free(pivoting->tried.set);
+    free(pivoting->scratch.member);
+    free(pivoting->scratch.seen);
+    free(pivoting->first_part);
+    free(pivoting);
+}
+
+/* Collects the places of a candidate; there are none if it cannot be a pivot. */
+static long collect(NwPivoting *pivoting, int candidate) {
+    const NwPlaces *places = pivoting->places;
+    int part = candidate - places->piece_count;
+    pivoting->tried.count = 0;
+    if (part < 0) {
+        if (pivoting->design->pieces[candidate].copies == 1)
+            collect_piece(places, candidate, &pivoting->tried);
+    } else if (pivoting->first_part[part] && places->required[part / 64] >> part % 64 & 1) {
+        collect_part(places, part, &pivoting->tried);
+        return places->place_count / 64;
+    }
+    return 0;
+}
+
+bool nw_pivoting_step(NwPivoting *pivoting, long effort) {
+    const NwPlaces *places = pivoting->places;
+    const NwGroup *group = pivoting->group;
+    int candidates = group->order == 1 ? 0 : places->piece_count + places->part_count;
+    while (pivoting->candidate < candidates) {
+        if (effort <= 0)
+            return false;
+        effort -= 1 + collect(pivoting, pivoting->candidate++);
+        if (!pivoting->tried.count)
             continue;
-        split_orbits(group, &tried, &scratch, NULL);
-        if (!best.count || is_better(&tried, &best)) {
-            Pivot swap = best;
-            best = tried;
-            tried = swap;
+        split_orbits(group, &pivoting->tried, &pivoting->scratch, NULL);
+        effort -= (long)pivoting->tried.count * group->order / 64;
+        if (!pivoting->best.count || is_better(&pivoting->tried, &pivoting->best)) {
+            Pivot swap = pivoting->best;
+            pivoting->best = pivoting->tried;
+            pivoting->tried = swap;
         }
     }
-    split_orbits(group, &best, &scratch, disabled);
-    free(best.set);
-    free(tried.set);
-    free(scratch.member);
-    free(scratch.seen);
+    split_orbits(group, &pivoting->best, &pivoting->scratch, pivoting->disabled);
+    return true;
+}
+
+void nw_pivot_choose(const NwDesign *design, const NwPlaces *places, const NwGroup *group,
+                     bool *disabled) {
+    NwPivoting *pivoting = nw_pivoting_new(design, places, group, disabled);
+    nw_pivoting_step(pivoting, LONG_MAX);
+    nw_pivoting_free(pivoting);
 }

@@ -11,7 +11,20 @@
 
 #include "fit/group.h"
 
-/* Marks in `disabled` (one flag a place, cleared first) the places that need not be tried. */
+/* The parts that a motion carries one to another make pivots that are worth the same; only the
+ * first of each such orbit is looked at. A pull iterator; all that it is given is borrowed until it
+ * is freed. */
+typedef struct NwPivoting NwPivoting;
+
+/* Marks in `disabled` (one flag a place, cleared at once) the places that need not be tried. */
+NwPivoting *nw_pivoting_new(const NwDesign *design, const NwPlaces *places, const NwGroup *group,
+                            bool *disabled);
+void nw_pivoting_free(NwPivoting *pivoting); /* NULL is allowed */
+
+/* Goes on until `effort` is spent, about a thousandth of a millisecond each; whether it is done. */
+bool nw_pivoting_step(NwPivoting *pivoting, long effort);
+
+/* All of it at once. */
 void nw_pivot_choose(const NwDesign *design, const NwPlaces *places, const NwGroup *group,
                      bool *disabled);
 

@@ -1,5 +1,6 @@
 #include "fit/places.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -52,6 +53,15 @@ static void number_parts(NwPlaces *places, const NwDesign *design) {
     }
 }
 
+/* Sets `count` bits from bit `first` on; at most NW_PARTS, so in two words at most. */
+static void set_run(uint64_t *filled, int first, int count) {
+    uint64_t run = nw_bit(count) - 1;
+    int shift = first % 64;
+    filled[first / 64] |= run << shift;
+    if (shift + count > 64)
+        filled[first / 64 + 1] |= run >> (64 - shift);
+}
+
 /* Collects the envelope's parts that a shifted solid fills; false if it sticks out. */
 static bool fill(const NwPlaces *places, const NwSolid *solid, NwVec shift, uint64_t *filled) {
     memset(filled, 0, (size_t)places->words * sizeof *filled);
@@ -60,6 +70,10 @@ static bool fill(const NwPlaces *places, const NwSolid *solid, NwVec shift, uint
         const NwNumberedCell *cell = numbered_cell(places, at);
         if (!cell || solid->cells[i].mask & ~cell->mask)
             return false;
+        if (solid->cells[i].mask == cell->mask) {
+            set_run(filled, cell->first, nw_count_bits(cell->mask));
+            continue;
+        }
         for (int mask = solid->cells[i].mask; mask; mask &= mask - 1) {
             int number = number_in(cell, nw_lowest((uint64_t)mask));
             filled[number / 64] |= nw_bit(number % 64);
@@ -97,26 +111,6 @@ static void add_place(NwPlaces *places, Growth *growth, NwPlacement placement,
     places->place_count++;
 }
 
-/* All shifts of one turned piece: its first cell is tried in every cell of the envelope. */
-static void add_shifts(NwPlaces *places, Growth *growth, const NwDesign *design, int piece,
-                       NwTurn turn) {
-    const NwSolid *envelope = design->envelope;
-    NwSolid *turned;
-    nw_solid_moved(design->pieces[piece].solid, (NwMotion){turn, {0, 0, 0}}, &turned);
-    uint64_t *filled = nw_alloc((size_t)places->words, sizeof *filled);
-    NwVec first = nw_cell_at(&turned->cells[0]);
-    bool whole = nw_solid_is_whole(turned);
-    for (size_t i = 0; i < envelope->count && places->place_count <= NW_PLACES_MAX; i++) {
-        NwVec shift = nw_vec_sub(nw_cell_at(&envelope->cells[i]), first);
-        if (nw_vec_parity(shift) && !whole)
-            continue; /* it would leave the lattice */
-        if (fill(places, turned, shift, filled))
-            add_place(places, growth, (NwPlacement){piece, {turn, shift}}, filled);
-    }
-    free(filled);
-    nw_solid_free(turned);
-}
-
 static int compare_filled(const NwPlaces *places, const uint64_t *a, const uint64_t *b) {
     return memcmp(a, b, (size_t)places->words * sizeof *a);
 }
@@ -127,41 +121,124 @@ static int compare_places_by_filled(const void *a, const void *b, void *context)
                           nw_places_filled(places, *(const int *)b));
 }
 
-static void sort_by_filled(NwPlaces *places) {
-    places->by_filled = nw_alloc((size_t)places->place_count, sizeof *places->by_filled);
-    for (int p = 0; p < places->place_count; p++)
+static void sort_by_filled(NwPlaces *places, int piece) {
+    int first = places->first_of_piece[piece], end = places->first_of_piece[piece + 1];
+    for (int p = first; p < end; p++)
         places->by_filled[p] = p;
-    for (int piece = 0; piece < places->piece_count; piece++) {
-        int first = places->first_of_piece[piece];
-        qsort_r(places->by_filled + first, (size_t)(places->first_of_piece[piece + 1] - first),
-                sizeof *places->by_filled, compare_places_by_filled, places);
+    qsort_r(places->by_filled + first, (size_t)(end - first), sizeof *places->by_filled,
+            compare_places_by_filled, places);
+}
+
+/* ---- step by step ------------------------------------------------------------------------ */
+
+struct NwLister {
+    const NwDesign *design;
+    NwPlaces *places;
+    Growth growth;
+    int piece;
+    bool keep[NW_ROTATIONS]; /* of the piece */
+    NwTurn turn;             /* the next one to try */
+    NwSolid *turned;         /* the piece in the turn that is being tried; NULL: none is */
+    bool whole;
+    size_t cell;      /* of the envelope, where its first cell is tried next */
+    uint64_t *filled; /* scratch */
+};
+
+NwLister *nw_lister_new(const NwDesign *design) {
+    NwLister *lister = nw_alloc(1, sizeof *lister);
+    NwPlaces *places = lister->places = nw_alloc(1, sizeof *places);
+    lister->design = design;
+    if (design->envelope->count)
+        number_parts(places, design);
+    places->piece_count = (int)design->piece_count;
+    places->first_of_piece = nw_alloc(design->piece_count + 1, sizeof *places->first_of_piece);
+    lister->filled = nw_alloc((size_t)places->words + 1, sizeof *lister->filled);
+    return lister;
+}
+
+void nw_lister_free(NwLister *lister) {
+    if (!lister)
+        return;
+    nw_places_free(lister->places);
+    nw_solid_free(lister->turned);
+    free(lister->filled);
+    free(lister);
+}
+
+int nw_lister_piece(const NwLister *lister) {
+    return lister->piece;
+}
+
+/* Takes up the next turn of the piece; false if there is none. */
+static bool next_turn(NwLister *lister) {
+    const NwSolid *piece = lister->design->pieces[lister->piece].solid;
+    if (lister->turn == 0)
+        mark_distinct_turns(piece, lister->keep);
+    while (lister->turn < NW_ROTATIONS && !(lister->keep[lister->turn] && piece->count))
+        lister->turn++;
+    if (lister->turn == NW_ROTATIONS)
+        return false;
+    nw_solid_moved(piece, (NwMotion){lister->turn, {0, 0, 0}}, &lister->turned);
+    lister->whole = nw_solid_is_whole(lister->turned);
+    lister->cell = 0;
+    return true;
+}
+
+/* Tries the first cell of the turned piece in one cell of the envelope. */
+static void try_shift(NwLister *lister, NwVec to) {
+    NwVec shift = nw_vec_sub(to, nw_cell_at(&lister->turned->cells[0]));
+    if (nw_vec_parity(shift) && !lister->whole)
+        return; /* it would leave the lattice */
+    if (fill(lister->places, lister->turned, shift, lister->filled))
+        add_place(lister->places, &lister->growth,
+                  (NwPlacement){lister->piece, {lister->turn, shift}}, lister->filled);
+}
+
+static void end_piece(NwLister *lister) {
+    NwPlaces *places = lister->places;
+    places->first_of_piece[++lister->piece] = places->place_count;
+    places->by_filled =
+        nw_resize(places->by_filled, (size_t)places->place_count + 1, sizeof *places->by_filled);
+    sort_by_filled(places, lister->piece - 1);
+    lister->turn = 0;
+}
+
+NwStatus nw_lister_step(NwLister *lister, long effort, NwPlaces **result) {
+    const NwSolid *envelope = lister->design->envelope;
+    *result = NULL;
+    if (!envelope->count)
+        return NW_EMPTY;
+    while (lister->piece < lister->places->piece_count) {
+        if (effort <= 0)
+            return NW_STOPPED;
+        if (!lister->turned && !next_turn(lister)) {
+            effort -= 1 + lister->places->place_count / 8;
+            end_piece(lister);
+            continue;
+        }
+        while (lister->cell < envelope->count && effort > 0 &&
+               lister->places->place_count <= NW_PLACES_MAX) {
+            try_shift(lister, nw_cell_at(&envelope->cells[lister->cell++]));
+            effort -= 1 + (long)lister->turned->count / 64;
+        }
+        if (lister->places->place_count > NW_PLACES_MAX)
+            return NW_TOO_MANY;
+        if (lister->cell < envelope->count)
+            continue;
+        nw_solid_free(lister->turned);
+        lister->turned = NULL;
+        lister->turn++;
     }
+    *result = lister->places;
+    lister->places = NULL;
+    return NW_OK;
 }
 
 NwStatus nw_places_build(const NwDesign *design, NwPlaces **result) {
-    *result = NULL;
-    if (!design->envelope->count)
-        return NW_EMPTY;
-    NwPlaces *places = nw_alloc(1, sizeof *places);
-    Growth growth = {0, 0};
-    number_parts(places, design);
-    places->piece_count = (int)design->piece_count;
-    places->first_of_piece = nw_alloc(design->piece_count + 1, sizeof *places->first_of_piece);
-    for (int piece = 0; piece < places->piece_count; piece++) {
-        bool keep[NW_ROTATIONS];
-        mark_distinct_turns(design->pieces[piece].solid, keep);
-        for (NwTurn turn = 0; turn < NW_ROTATIONS; turn++)
-            if (keep[turn] && design->pieces[piece].solid->count)
-                add_shifts(places, &growth, design, piece, turn);
-        places->first_of_piece[piece + 1] = places->place_count;
-    }
-    if (places->place_count > NW_PLACES_MAX) {
-        nw_places_free(places);
-        return NW_TOO_MANY;
-    }
-    sort_by_filled(places);
-    *result = places;
-    return NW_OK;
+    NwLister *lister = nw_lister_new(design);
+    NwStatus status = nw_lister_step(lister, LONG_MAX, result);
+    nw_lister_free(lister);
+    return status;
 }
 
 void nw_places_free(NwPlaces *places) {

@@ -35,6 +35,20 @@ typedef struct NwPlaces {
     int piece_count;
 } NwPlaces;
 
+/* Listing them step by step. */
+typedef struct NwLister NwLister;
+
+/* The design is borrowed until the lister is freed. */
+NwLister *nw_lister_new(const NwDesign *design);
+void nw_lister_free(NwLister *lister); /* NULL is allowed */
+
+/* Goes on until `effort` is spent, about a thousandth of a millisecond each: NW_STOPPED. NW_OK: all
+ * are listed, and *places is the caller's; else as nw_places_build. */
+NwStatus nw_lister_step(NwLister *lister, long effort, NwPlaces **places);
+
+/* The piece whose places are being listed. */
+int nw_lister_piece(const NwLister *lister);
+
 /* NW_EMPTY for an envelope without parts, NW_TOO_MANY past NW_PLACES_MAX; *places is then NULL.
  * A piece that fits nowhere is no error: it has no places. */
 NwStatus nw_places_build(const NwDesign *design, NwPlaces **places);

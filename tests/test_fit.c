@@ -2,6 +2,7 @@
  * and against published counts. */
 #include <check.h>
 #include <limits.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -217,49 +218,44 @@ END_TEST
 
 /* ---- stopping, resuming, sharing out ----------------------------------------------------- */
 
-/* Searches below `path` (NULL: everywhere) with `nodes` nodes at a time; after each step the search
- * is saved, thrown away, and set up again. */
-static void search_in_pieces(const NwFit *fit, const NwPath *path, long nodes, Keys *keys) {
+/* Searches with `effort` at a time; after each step the search is saved, thrown away, and begun
+ * again there. */
+static void search_in_pieces(const NwFit *fit, long effort, Keys *keys) {
     NwFitSearch *search = nw_fit_search_new(fit);
-    if (path)
-        ck_assert_int_eq(nw_cover_confine(nw_fit_search_cover(search), path), NW_OK);
-    double share = 0;
+    double left = 1;
     NwAssembly assembly;
-    for (NwStatus status; (status = nw_fit_search_step(search, nodes, &assembly)) != NW_NONE;) {
+    NwPosition position;
+    for (NwStatus status; (status = nw_fit_search_step(search, effort, &assembly)) != NW_NONE;) {
         ck_assert(status == NW_OK || status == NW_STOPPED);
         if (status == NW_OK)
             add_key(keys, assembly.key);
-        double now = nw_cover_share(nw_fit_search_cover(search));
-        ck_assert_msg(now >= share - ROUNDING && now >= 0 && now <= 1,
-                      "the share went from %.17g to %.17g", share, now);
-        share = now;
-        NwPath position;
+        double now = nw_cover_left(nw_fit_search_cover(search));
+        ck_assert_msg(now <= left + ROUNDING && now >= 0, "what is left went from %.17g to %.17g",
+                      left, now);
+        left = now;
         nw_cover_save(nw_fit_search_cover(search), &position);
         nw_fit_search_free(search);
         search = nw_fit_search_new(fit);
-        if (path)
-            ck_assert_int_eq(nw_cover_confine(nw_fit_search_cover(search), path), NW_OK);
         ck_assert_int_eq(nw_cover_restore(nw_fit_search_cover(search), &position), NW_OK);
     }
-    ck_assert(nw_cover_share(nw_fit_search_cover(search)) == 1);
-    NwPath end;
-    nw_cover_save(nw_fit_search_cover(search), &end);
+    ck_assert(nw_cover_left(nw_fit_search_cover(search)) == 0);
+    nw_cover_save(nw_fit_search_cover(search), &position);
     NwFitSearch *after = nw_fit_search_new(fit);
-    ck_assert_int_eq(nw_cover_restore(nw_fit_search_cover(after), &end), NW_OK);
+    ck_assert_int_eq(nw_cover_restore(nw_fit_search_cover(after), &position), NW_OK);
     ck_assert_int_eq(nw_fit_search_step(after, LONG_MAX, &assembly), NW_NONE);
     nw_fit_search_free(after);
     nw_fit_search_free(search);
 }
 
 START_TEST(stopping_and_resuming_changes_nothing) {
-    static const long nodes[] = {1, 2, 3, 7, 50};
+    static const long efforts[] = {1, 2, 3, 7, 50};
     for (uint64_t seed = 0; seed < 200; seed++) {
         NwDesign *design = nw_random_design(seed);
         NwFit *fit = make_fit(design, seed % 3 == 0);
         Keys all = find_keys(fit);
-        for (size_t i = 0; i < sizeof nodes / sizeof nodes[0]; i++) {
+        for (size_t i = 0; i < sizeof efforts / sizeof efforts[0]; i++) {
             Keys keys = {0};
-            search_in_pieces(fit, NULL, nodes[i], &keys);
+            search_in_pieces(fit, efforts[i], &keys);
             settle(&keys);
             assert_same_keys(&keys, &all, "resumed", seed);
             free(keys.list);
@@ -271,58 +267,118 @@ START_TEST(stopping_and_resuming_changes_nothing) {
 }
 END_TEST
 
-static void compare_split(const NwFit *fit, int wanted, long nodes, uint64_t seed) {
-    NwPath *paths;
-    int count = nw_fit_split(fit, wanted, &paths);
-    Keys all = find_keys(fit), keys = {0};
-    for (int i = 0; i < count; i++)
-        search_in_pieces(fit, &paths[i], nodes, &keys);
-    settle(&keys);
-    assert_same_keys(&keys, &all, "split", seed);
-    free(keys.list);
-    free(all.list);
-    free(paths);
+/* Parts of one search that wait to be gone on with, each with its share of the tree. */
+typedef struct Parts {
+    NwPosition *list;
+    double *left;
+    size_t count, capacity, left_capacity;
+} Parts;
+
+static void add_part(Parts *parts, const NwPosition *position, double left) {
+    parts->list = nw_grow(parts->list, parts->count, &parts->capacity, sizeof *parts->list);
+    parts->left = nw_grow(parts->left, parts->count, &parts->left_capacity, sizeof *parts->left);
+    parts->list[parts->count] = *position;
+    parts->left[parts->count++] = left;
 }
 
-START_TEST(subtrees_cover_the_search_exactly_once) {
+static double sum_left(const Parts *parts) {
+    double sum = 0;
+    for (size_t i = 0; i < parts->count; i++)
+        sum += parts->left[i];
+    return sum;
+}
+
+/* Goes on with any part for a while, gives some of it away or not, and puts what is left back; one
+ * search goes from part to part. */
+static unsigned long long search_shared(const NwFit *fit, NwRandom *random, int longest,
+                                        Keys *keys) {
+    NwFitSearch *search = nw_fit_search_new(fit);
+    NwCover *cover = nw_fit_search_cover(search);
+    Parts parts = {0};
+    NwPosition position;
+    nw_cover_save(cover, &position);
+    if (position.length)
+        add_part(&parts, &position, nw_cover_left(cover));
+    double before = 1;
+    while (parts.count) {
+        size_t at = (size_t)nw_random_below(random, (int)parts.count);
+        ck_assert_int_eq(nw_cover_restore(cover, &parts.list[at]), NW_OK);
+        ck_assert(fabs(nw_cover_left(cover) - parts.left[at]) <= ROUNDING);
+        parts.count--;
+        parts.list[at] = parts.list[parts.count];
+        parts.left[at] = parts.left[parts.count];
+        NwAssembly assembly;
+        NwStatus status =
+            nw_fit_search_step(search, 1 + nw_random_below(random, longest), &assembly);
+        if (status == NW_OK)
+            add_key(keys, assembly.key);
+        double share, left = nw_cover_left(cover);
+        ck_assert_msg(sum_left(&parts) + left <= before + ROUNDING, "more is left than before");
+        before = sum_left(&parts) + left;
+        while (nw_random_below(random, 2) && nw_cover_give(cover, &position, &share))
+            add_part(&parts, &position, share);
+        nw_cover_save(cover, &position);
+        if (status != NW_NONE || position.length)
+            add_part(&parts, &position, nw_cover_left(cover));
+        ck_assert(fabs(sum_left(&parts) - before) <= ROUNDING);
+    }
+    unsigned long long raw = nw_fit_search_raw(search);
+    nw_fit_search_free(search);
+    free(parts.list);
+    free(parts.left);
+    return raw;
+}
+
+START_TEST(parts_given_away_make_up_the_search) {
+    NwRandom random = {41};
     for (uint64_t seed = 0; seed < 200; seed++) {
         NwDesign *design = nw_random_design(seed);
         NwFit *fit = make_fit(design, seed % 2);
-        compare_split(fit, 1, LONG_MAX, seed);
-        compare_split(fit, 5, 1, seed);
-        compare_split(fit, 60, 3, seed);
+        Keys all = find_keys(fit);
+        for (int longest = 1; longest < 100; longest *= 6) {
+            Keys keys = {0};
+            search_shared(fit, &random, longest, &keys);
+            settle(&keys);
+            assert_same_keys(&keys, &all, "shared out", seed);
+            free(keys.list);
+        }
+        free(all.list);
         nw_fit_free(fit);
         nw_design_free(design);
     }
-    NwDesign *soma = nw_instance_build(nw_instance_find("soma"));
-    NwFit *fit = make_fit(soma, false);
-    NwPath *paths;
-    ck_assert_int_ge(nw_fit_split(fit, 100, &paths), 100);
-    free(paths);
-    compare_split(fit, 100, 1000, 0);
-    nw_fit_free(fit);
-    nw_design_free(soma);
 }
 END_TEST
 
-/* The raw covers add up too: no subtree meets what another one meets. */
-START_TEST(subtrees_meet_each_cover_once) {
+/* The raw covers add up too: no part meets what another one meets. */
+START_TEST(parts_meet_each_cover_once) {
     NwDesign *design = nw_instance_build(nw_instance_find("soma"));
     NwFit *fit = make_fit(design, true);
-    NwPath *paths;
-    int count = nw_fit_split(fit, 300, &paths);
-    unsigned long long raw = 0;
-    NwAssembly assembly;
-    for (int i = 0; i < count; i++) {
-        NwFitSearch *search = nw_fit_search_new(fit);
-        ck_assert_int_eq(nw_cover_confine(nw_fit_search_cover(search), &paths[i]), NW_OK);
-        while (nw_fit_search_step(search, LONG_MAX, &assembly) == NW_OK)
-            continue;
-        raw += nw_fit_search_raw(search);
-        nw_fit_search_free(search);
+    NwRandom random = {43};
+    Keys keys = {0};
+    ck_assert_int_eq((long)search_shared(fit, &random, 5000, &keys), nw_instance_find("soma")->raw);
+    free(keys.list);
+    nw_fit_free(fit);
+    nw_design_free(design);
+}
+END_TEST
+
+/* A search that has one choice left, and that one in work, keeps it. */
+START_TEST(the_last_choice_is_not_given_away) {
+    NwDesign *design = nw_instance_build(nw_instance_find("soma"));
+    NwFit *fit = make_fit(design, false);
+    NwCover *cover = nw_cover_new(fit->matrix);
+    NwPosition position;
+    double left;
+    int given = 0;
+    while (nw_cover_give(cover, &position, &left)) {
+        ck_assert(left > 0);
+        ck_assert_int_eq(position.length, 1);
+        given++;
     }
-    ck_assert_int_eq((long)raw, nw_instance_find("soma")->raw);
-    free(paths);
+    ck_assert_int_ge(given, 1);
+    ck_assert(nw_cover_left(cover) > 0);
+    ck_assert_int_ne(nw_cover_step(cover, LONG_MAX), NW_STOPPED);
+    nw_cover_free(cover);
     nw_fit_free(fit);
     nw_design_free(design);
 }
@@ -331,19 +387,30 @@ END_TEST
 START_TEST(a_position_that_does_not_exist_is_refused) {
     NwDesign *design = nw_instance_build(nw_instance_find("soma"));
     NwFit *fit = make_fit(design, false);
-    NwPath wrong = {.length = 1, .choice = {100000}}, deep = {.length = 0};
-    for (int d = 0; d < 200; d++)
-        deep.choice[deep.length++] = 0;
-    NwPath below = {.length = 2, .choice = {-2, 0}};
-    const NwPath *const paths[] = {&wrong, &deep, &below};
-    for (int i = 0; i < 3; i++) {
-        NwFitSearch *search = nw_fit_search_new(fit);
-        ck_assert_int_eq(nw_cover_restore(nw_fit_search_cover(search), paths[i]), NW_BAD_RESUME);
-        nw_fit_search_free(search);
-        search = nw_fit_search_new(fit);
-        ck_assert_int_eq(nw_cover_confine(nw_fit_search_cover(search), paths[i]), NW_BAD_RESUME);
-        nw_fit_search_free(search);
-    }
+    static const NwPosition positions[] = {
+        {.length = 1, .choice = {100000}, .last = {100000}},
+        {.length = 200},
+        {.length = 2, .choice = {-2, 0}, .last = {0, 0}},
+        {.length = 1, .choice = {-2}, .last = {0}},
+        {.length = 1, .choice = {1}, .last = {0}},
+        {.length = 1, .choice = {0}, .last = {100000}},
+    };
+    Keys all = find_keys(fit), keys = {0};
+    NwFitSearch *search = nw_fit_search_new(fit);
+    NwCover *cover = nw_fit_search_cover(search);
+    NwPosition whole;
+    nw_cover_save(cover, &whole);
+    for (size_t i = 0; i < sizeof positions / sizeof positions[0]; i++)
+        ck_assert_int_eq(nw_cover_restore(cover, &positions[i]), NW_BAD_RESUME);
+    NwAssembly assembly;
+    ck_assert_int_eq(nw_cover_restore(cover, &whole), NW_OK);
+    while (nw_fit_search_step(search, LONG_MAX, &assembly) == NW_OK)
+        add_key(&keys, assembly.key);
+    settle(&keys);
+    assert_same_keys(&keys, &all, "after positions that do not exist", 0);
+    free(keys.list);
+    free(all.list);
+    nw_fit_search_free(search);
     NwFit *kept = make_fit(design, true);
     ck_assert(nw_matrix_fingerprint(fit->matrix) != nw_matrix_fingerprint(kept->matrix));
     NwFit *again = make_fit(design, false);
@@ -372,9 +439,6 @@ START_TEST(designs_that_cannot_be_searched_say_why) {
     fit = make_fit(design, false);
     Keys none = find_keys(fit);
     ck_assert_int_eq((int)none.count, 0);
-    NwPath *paths;
-    ck_assert_int_eq(nw_fit_split(fit, 10, &paths), 0);
-    free(paths);
     nw_fit_free(fit);
     nw_design_free(design);
 }
@@ -441,8 +505,9 @@ int main(void) {
     tcase_add_test(random, kept_symmetry_meets_every_raw_assembly_once);
     tcase_add_test(random, the_intended_assembly_is_among_them);
     tcase_add_test(random, stopping_and_resuming_changes_nothing);
-    tcase_add_test(random, subtrees_cover_the_search_exactly_once);
-    tcase_add_test(random, subtrees_meet_each_cover_once);
+    tcase_add_test(random, parts_given_away_make_up_the_search);
+    tcase_add_test(random, parts_meet_each_cover_once);
+    tcase_add_test(random, the_last_choice_is_not_given_away);
     tcase_add_test(random, a_position_that_does_not_exist_is_refused);
     tcase_add_test(random, designs_that_cannot_be_searched_say_why);
     tcase_add_loop_test(counts, published_counts_come_out, 0, INSTANCES);

@@ -7,6 +7,7 @@
 #include "base/memory.h"
 #include "fit/difference.h"
 #include "job/record.h"
+#include "job/words.h"
 
 /* A round with a store writes a transaction, one without only moves rows. */
 enum { ROUND_MILLISECONDS = 60, SAVING_ROUND_MILLISECONDS = 250 };
@@ -29,19 +30,21 @@ struct NwClerk {
     NwRecord *record; /* NULL: it is not kept */
     NwAssembly intended;
     gboolean has_intended;
-    gboolean was_complete, was_begun;
+    gboolean was_complete, was_begun, was_older;
     GHashTable *numbers; /* of those adopted, by key; NULL: none are */
     NwSearchProgress adopted;
 
     pthread_mutex_t lock; /* guards everything below */
     pthread_cond_t changed;
     NwClerkState state;
-    gboolean go, started, leaving, orphan;
-    GPtrArray *tray; /* NwFindingItem, in order; taken ones are cut off its head */
+    gboolean go, held, started, leaving;
+    NwSetupProgress setup; /* while it prepares */
+    GPtrArray *tray;       /* NwFindingItem, in order; taken ones are cut off its head */
     guint taken;
     guint number;
     guint source; /* the pending wake-up, or 0 */
     char *trouble;
+    char *note; /* what is to be told once, and no trouble */
 };
 
 /* ---- the tray ---------------------------------------------------------------------------- */
@@ -200,23 +203,49 @@ static void adopt(NwClerk *clerk) {
     clerk->numbers = numbers;
 }
 
+/* Between two steps of preparing: tells how far it is, and waits while it is held. FALSE: it is to
+ * leave. */
+static gboolean goes_on_preparing(NwClerk *clerk) {
+    NwSearchProgress progress;
+    nw_search_progress(clerk->search, &progress);
+    pthread_mutex_lock(&clerk->lock);
+    clerk->setup = progress.setup;
+    while (clerk->held && !clerk->leaving)
+        pthread_cond_wait(&clerk->changed, &clerk->lock);
+    gboolean goes_on = !clerk->leaving;
+    pthread_mutex_unlock(&clerk->lock);
+    return goes_on;
+}
+
 /* Lays down what the store has, as it is read. */
 static gboolean read_earlier(NwClerk *clerk, GError **error) {
     GPtrArray *page;
-    while ((page = nw_record_read(clerk->record, clerk->search, error)) && page->len)
+    while ((page = nw_record_read(clerk->record, clerk->search, error)) && page->len) {
         lay_down(clerk, page);
+        if (!goes_on_preparing(clerk))
+            return FALSE;
+    }
     if (!page)
         return FALSE;
     g_ptr_array_unref(page);
     clerk->was_complete = nw_record_recall(clerk->record, clerk->search);
+    clerk->was_older = nw_record_was_older(clerk->record);
     return TRUE;
 }
 
+static gboolean set_up(NwClerk *clerk, GError **error) {
+    NwStatus status = NW_STOPPED;
+    while (status == NW_STOPPED && goes_on_preparing(clerk))
+        status = clerk->record ? nw_record_set_up(clerk->record, clerk->search, error)
+                               : nw_search_set_up(clerk->search, error);
+    return status == NW_OK;
+}
+
 static gboolean make_search(NwClerk *clerk, GError **error) {
-    clerk->search = clerk->record
-                        ? nw_record_new_search(clerk->record, clerk->design, &clerk->options, error)
-                        : nw_search_new(clerk->design, &clerk->options, NULL, error);
-    if (!clerk->search)
+    clerk->search =
+        clerk->record ? nw_record_begin_search(clerk->record, clerk->design, &clerk->options, error)
+                      : nw_search_begin(clerk->design, &clerk->options, NULL, error);
+    if (!clerk->search || !set_up(clerk, error))
         return FALSE;
     clerk->has_intended = nw_search_has_intended(clerk->search) &&
                           nw_fit_intended(nw_search_fit(clerk->search), &clerk->intended) == NW_OK;
@@ -231,6 +260,9 @@ static void prepare(NwClerk *clerk) {
     gboolean good = open_store(clerk, &error) && make_search(clerk, &error);
     pthread_mutex_lock(&clerk->lock);
     clerk->state = good ? NW_CLERK_READY : NW_CLERK_FAILED;
+    clerk->setup = (NwSetupProgress){0};
+    if (clerk->was_older)
+        clerk->note = g_strdup(nw_words_older());
     if (error)
         clerk->trouble = g_strdup(error->message);
     ask_for_wake(clerk);
@@ -264,6 +296,7 @@ static void destroy(NwClerk *clerk) {
     pthread_cond_destroy(&clerk->changed);
     pthread_mutex_destroy(&clerk->lock);
     g_free(clerk->trouble);
+    g_free(clerk->note);
     g_free(clerk->path);
     free(clerk);
 }
@@ -273,11 +306,6 @@ static gpointer run(gpointer data) {
     prepare(clerk);
     if (wait_for_go(clerk))
         drain(clerk);
-    pthread_mutex_lock(&clerk->lock);
-    gboolean orphan = clerk->orphan;
-    pthread_mutex_unlock(&clerk->lock);
-    if (orphan)
-        destroy(clerk);
     return NULL;
 }
 
@@ -310,21 +338,15 @@ void nw_clerk_free(NwClerk *clerk) {
         return;
     pthread_mutex_lock(&clerk->lock);
     clerk->leaving = TRUE;
-    clerk->orphan = clerk->state == NW_CLERK_PREPARING;
-    gboolean orphan = clerk->orphan, started = clerk->started;
+    gboolean started = clerk->started;
     if (clerk->source)
         g_source_remove(clerk->source);
     clerk->source = 0;
     pthread_cond_broadcast(&clerk->changed);
-    GThread *thread = clerk->thread;
     pthread_mutex_unlock(&clerk->lock);
-    if (orphan) {
-        g_thread_unref(thread);
-        return;
-    }
     if (started)
         nw_search_stop(clerk->search);
-    g_thread_join(thread);
+    g_thread_join(clerk->thread);
     if (started)
         save_and_lay_down(clerk);
     destroy(clerk);
@@ -333,6 +355,7 @@ void nw_clerk_free(NwClerk *clerk) {
 void nw_clerk_go(NwClerk *clerk) {
     pthread_mutex_lock(&clerk->lock);
     clerk->go = TRUE;
+    clerk->held = FALSE;
     if (clerk->started)
         nw_search_go_on(clerk->search);
     pthread_cond_broadcast(&clerk->changed);
@@ -342,6 +365,7 @@ void nw_clerk_go(NwClerk *clerk) {
 void nw_clerk_pause(NwClerk *clerk) {
     pthread_mutex_lock(&clerk->lock);
     clerk->go = FALSE;
+    clerk->held = TRUE;
     if (clerk->started)
         nw_search_pause(clerk->search);
     pthread_mutex_unlock(&clerk->lock);
@@ -371,13 +395,17 @@ gboolean nw_clerk_has_adopted(NwClerk *clerk, NwSearchProgress *progress) {
 
 void nw_clerk_progress(NwClerk *clerk, NwSearchProgress *progress) {
     *progress = (NwSearchProgress){.seconds_left = -1};
-    if (nw_clerk_get_state(clerk) == NW_CLERK_READY)
+    pthread_mutex_lock(&clerk->lock);
+    gboolean ready = clerk->state == NW_CLERK_READY;
+    progress->setup = clerk->setup;
+    pthread_mutex_unlock(&clerk->lock);
+    if (ready)
         nw_search_progress(clerk->search, progress);
 }
 
 char *nw_clerk_dup_trouble(NwClerk *clerk) {
     pthread_mutex_lock(&clerk->lock);
-    char *trouble = g_strdup(clerk->trouble);
+    char *trouble = g_strdup(clerk->trouble ? clerk->trouble : clerk->note);
     pthread_mutex_unlock(&clerk->lock);
     return trouble;
 }

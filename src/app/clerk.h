@@ -56,14 +56,15 @@ gboolean nw_clerk_was_begun(NwClerk *clerk);
  * *progress. */
 gboolean nw_clerk_has_adopted(NwClerk *clerk, NwSearchProgress *progress);
 
-/* All zero while it prepares. */
+/* While it prepares all zero, but for `setup`. */
 void nw_clerk_progress(NwClerk *clerk, NwSearchProgress *progress);
 
 /* Takes up to `most` rows from the tray: NwFindingItem, an array that unrefs them. If more are
  * left another call is on its way. The caller unrefs. */
 GPtrArray *nw_clerk_take(NwClerk *clerk, guint most);
 
-/* Why preparing or saving failed, or NULL; the caller frees. */
+/* Why preparing or saving failed, or else what is to be told of the search, or NULL; the caller
+ * frees. */
 char *nw_clerk_dup_trouble(NwClerk *clerk);
 
 #endif

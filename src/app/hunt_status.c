@@ -62,8 +62,11 @@ static char *dup_left(NwHunt *hunt, NwHuntState state, const NwSearchProgress *p
         g_free(took);
         return text;
     }
-    if (state != NW_HUNT_RUNNING || progress->seconds_left < 0)
+    if (state != NW_HUNT_RUNNING)
         return NULL;
+    char *setup = nw_words_setup(&progress->setup);
+    if (setup || progress->seconds_left < 0)
+        return setup;
     char *left = nw_words_seconds(progress->seconds_left);
     char *text = g_strdup_printf(_("about %s left"), left);
     g_free(left);

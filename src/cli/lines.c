@@ -14,6 +14,18 @@ void nw_lines_start(const NwSearch *search) {
     nw_json_line_end(builder);
 }
 
+void nw_lines_setup(const NwSetupProgress *setup) {
+    static const char *const names[] = {[NW_SETUP_LISTING] = "places",
+                                        [NW_SETUP_SYMMETRY] = "symmetries",
+                                        [NW_SETUP_MATRIX] = "matrix",
+                                        [NW_SETUP_PRUNING] = "pruning"};
+    JsonBuilder *builder = nw_json_line_begin("setup");
+    nw_json_line_string(builder, "stage", names[setup->stage]);
+    nw_json_line_int(builder, "done", setup->done);
+    nw_json_line_int(builder, "of", setup->total);
+    nw_json_line_end(builder);
+}
+
 void nw_lines_progress(const NwSearchProgress *progress) {
     JsonBuilder *builder = nw_json_line_begin("progress");
     nw_json_line_double(builder, "done", progress->share);

@@ -5,6 +5,8 @@
 
 #include "job/search.h"
 
+/* While it is set up, and once it is. */
+void nw_lines_setup(const NwSetupProgress *setup);
 void nw_lines_start(const NwSearch *search);
 void nw_lines_progress(const NwSearchProgress *progress);
 void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64 number);

@@ -15,6 +15,8 @@ NwExit nw_measure(const NwSource *source, const NwMeasureRequest *request, NwMea
         NwMeasuring measuring = request->measuring;
         measuring.diagonals = request->run.options.diagonals;
         measures->tally = nw_tally_of_search(&harvest.progress);
+        if (!nw_search_fit(harvest.search))
+            measuring.dives = 0; /* it was stopped before the places were listed */
         if (!nw_measuring_of_answer(&measuring, source->design, nw_search_fit(harvest.search),
                                     nw_harvest_answer(&harvest), NULL, measures, &error))
             exit = nw_give_up(error, NW_EXIT_FAILED);

@@ -14,7 +14,12 @@ enum { LISTED_MAX = 500, WIDTH = 96, MEASURES_WIDTH = 22 };
 void nw_report_question(const NwDesign *design, const NwSearch *search) {
     const NwFit *fit = nw_search_fit(search);
     printf("%s%s%s: ", nw_tint(stdout, NW_BOLD), design->name, nw_tint(stdout, NW_PLAIN));
-    printf(ngettext("%d piece", "%d pieces", (unsigned long)fit->count), fit->count);
+    int count = nw_design_copies(design);
+    printf(ngettext("%d piece", "%d pieces", (unsigned long)count), count);
+    if (!fit) { /* it was stopped before */
+        printf("\n");
+        return;
+    }
     printf(_(", %d parts, %d places, %d symmetries\n"), fit->places->part_count,
            fit->places->place_count, fit->group->order);
 }
@@ -75,7 +80,7 @@ static void print_slides(const NwDesign *design, const NwFinding *finding) {
 
 static void print_sums(const NwDesign *design, const NwHarvest *harvest) {
     const NwSearchProgress *p = &harvest->progress;
-    char *seconds = nw_words_seconds(p->seconds);
+    char *seconds = nw_words_seconds(p->seconds), *setup = nw_words_setup(&p->setup);
     gboolean complete = p->state == NW_SEARCH_COMPLETE;
     printf(ngettext("%" PRIu64 " assembly", "%" PRIu64 " assemblies", (unsigned long)p->found),
            p->found);
@@ -93,8 +98,11 @@ static void print_sums(const NwDesign *design, const NwHarvest *harvest) {
         printf(_("From the store; the search is complete and took %s.\n"), seconds);
     else if (complete)
         printf(_("The search is complete after %s.\n"), seconds);
+    else if (setup)
+        printf(_("It was stopped after %s, before the search began (%s).\n"), seconds, setup);
     else
         printf(_("The search was stopped after %s, with %.0f %% done.\n"), seconds, 100 * p->share);
+    g_free(setup);
     if (complete && design->intended_count && p->intended_opens && !p->cooks &&
         !p->verdicts[NW_UNDECIDED] && !p->verdicts[NW_UNEXAMINED])
         printf(_("%sThe intended assembly is the only answer.%s\n"), nw_tint(stdout, NW_GOOD),

@@ -20,6 +20,7 @@ typedef struct Runner {
     guint64 number; /* findings printed */
     gint64 began;   /* monotonic time of the start of this session */
     gint64 shown;   /* of the last progress */
+    gboolean ready; /* the search is set up */
 } Runner;
 
 /* Prints a batch, or keeps what there is room for, and unrefs it. */
@@ -32,10 +33,21 @@ static void receive(Runner *runner, GPtrArray *batch) {
     g_ptr_array_unref(batch);
 }
 
-static void show_progress(const Runner *runner, const NwSearchProgress *progress) {
+static void show_setup(const Runner *runner, const NwSearchProgress *progress, const char *words) {
     if (runner->request->lines)
+        nw_lines_setup(&progress->setup);
+    else if (!runner->request->quiet)
+        nw_status_line(words);
+}
+
+static void show_progress(const Runner *runner, const NwSearchProgress *progress) {
+    char *setup = nw_words_setup(&progress->setup);
+    if (setup)
+        show_setup(runner, progress, setup);
+    else if (runner->request->lines)
         nw_lines_progress(progress);
-    if (runner->request->quiet || runner->request->lines)
+    g_free(setup);
+    if (setup || runner->request->quiet || runner->request->lines)
         return;
     GString *line = g_string_new(NULL);
     g_string_append_printf(line, _("%5.1f %% · %" PRIu64 " found"), 100 * progress->share,
@@ -71,6 +83,17 @@ static void show_progress_at_times(Runner *runner) {
     runner->shown = now;
 }
 
+/* Tells what there is to tell once the search is set up. */
+static void look_whether_ready(Runner *runner) {
+    if (runner->ready || !nw_search_fit(runner->harvest->search))
+        return;
+    runner->ready = TRUE;
+    if (runner->request->lines)
+        nw_lines_start(runner->harvest->search);
+    if (runner->harvest->was_older)
+        nw_complain("%s", nw_words_older());
+}
+
 static gboolean has_enough(const Runner *runner) {
     double seconds = (double)(g_get_monotonic_time() - runner->began) / G_USEC_PER_SEC;
     return nw_interrupt_came() ||
@@ -80,11 +103,10 @@ static gboolean has_enough(const Runner *runner) {
 static gboolean pursue(Runner *runner, NwPursuit *pursuit, GError **error) {
     GPtrArray *batch;
     gboolean good;
-    if (runner->request->lines)
-        nw_lines_start(runner->harvest->search);
     runner->began = runner->shown = g_get_monotonic_time();
     do {
         good = nw_pursuit_step(pursuit, &batch, error);
+        look_whether_ready(runner);
         receive(runner, batch);
         show_progress_at_times(runner);
     } while (good && !nw_pursuit_is_over(pursuit) && !has_enough(runner));

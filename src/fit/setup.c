@@ -46,6 +46,7 @@ NwStatus nw_fit_setup_new(const NwDesign *design, NwFitOptions options, NwFitSet
     setup->breaks_symmetry = !options.keep_symmetry;
     setup->prunes = true;
     setup->lister = nw_lister_new(setup->fit->design);
+    setup->stage = NW_SETUP_LISTING;
     *result = setup;
     return NW_OK;
 }
@@ -240,7 +241,7 @@ NwSetupProgress nw_fit_setup_progress(const NwFitSetup *setup) {
             progress.done = nw_grouping_motion(setup->grouping, &progress.total);
         break;
     case NW_SETUP_MATRIX:
-        progress.done = nw_matrix_maker_done(setup->maker);
+        progress.done = setup->maker ? nw_matrix_maker_done(setup->maker) : 0;
         progress.total = 2 * fit->places->place_count;
         break;
     case NW_SETUP_PRUNING:

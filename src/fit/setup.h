@@ -21,11 +21,11 @@
 #include "fit/fit.h"
 
 typedef enum NwSetupStage {
+    NW_SETUP_DONE,
     NW_SETUP_LISTING,
     NW_SETUP_SYMMETRY,
     NW_SETUP_MATRIX,
     NW_SETUP_PRUNING,
-    NW_SETUP_DONE,
 } NwSetupStage;
 
 /* How far the stage is: `done` of `total`, of pieces when listing; each stage begins at 0. */

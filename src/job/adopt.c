@@ -56,17 +56,9 @@ void nw_search_count(const NwSearch *search, const NwFinding *finding, NwSearchP
     progress->intended_opens = progress->intended_opens || (opens && finding->intended);
 }
 
-static void close_tasks(NwSearch *search) {
-    for (int i = 0; i < search->task_count; i++) {
-        search->tasks[i].done = true;
-        search->tasks[i].share = 1;
-    }
-    search->tasks_done = search->task_count;
-}
-
-/* The search as it stands when all subtrees are through and nothing is examined. */
+/* The search as it stands when all of the tree is through and nothing is examined. */
 static void put_on_board(NwSearch *search, const GPtrArray *findings) {
-    close_tasks(search);
+    nw_board_close(search);
     search->progress.found = findings->len;
     for (guint i = 0; i < findings->len; i++) {
         const NwFinding *told = findings->pdata[i];
@@ -96,7 +88,7 @@ GPtrArray *nw_search_adopt(NwSearch *search, const NwFounds *founds, NwSearchPro
 
 void nw_search_recall(NwSearch *search, const NwSearchProgress *counts, double seconds) {
     pthread_mutex_lock(&search->lock);
-    close_tasks(search);
+    nw_board_close(search);
     search->progress = *counts;
     search->seconds_before = seconds;
     search->state = NW_SEARCH_COMPLETE;

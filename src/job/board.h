@@ -11,26 +11,27 @@ enum {
     NW_BATCH_MAX = 10000, /* findings that wait to be taken before the workers wait too */
 };
 
-typedef struct NwTask {
-    NwPath path;
-    bool done;
-    bool begun; /* `position` tells how far it got */
-    NwPath position;
-    double share;
-} NwTask;
+/* A part of the tree that is not searched yet: where to go on, and its share of the whole. */
+typedef struct NwOpen {
+    NwPosition position;
+    double left;
+} NwOpen;
 
 /* One worker, and what it has in hand. */
 typedef struct NwWorker {
     NwSearch *search;
     pthread_t thread;
-    int task;             /* -1: none */
+    NwOpen *open;         /* as far as it got by its last slice; NULL: none */
     NwFinding *examining; /* NULL: none */
 } NwWorker;
 
 struct NwSearch {
-    /* Fixed after nw_search_new. */
+    /* The client's until the search is started, and fixed from then on. */
     NwSearchOptions options;
-    NwFit *fit;
+    NwFitSetup *setup; /* NULL once it is through */
+    GBytes *saved;     /* where to go on after that; NULL: at the beginning */
+    NwFit *fit;        /* NULL until then */
+    uint64_t fingerprint;
     bool has_intended;
     uint64_t intended_key;
     int thread_count;
@@ -41,8 +42,8 @@ struct NwSearch {
     pthread_cond_t changed;
     NwSearchState state;
     bool stopping, wake_pending;
-    NwTask *tasks;
-    int task_count, tasks_done, next_task;
+    GQueue open;      /* NwOpen: parts of the tree that no worker has in hand */
+    int idle;         /* workers that wait for one */
     GQueue waiting;   /* NwFinding, to be examined */
     GPtrArray *batch; /* NwFinding, to be taken */
     NwSearchProgress progress;
@@ -63,8 +64,11 @@ bool nw_board_post(NwSearch *search, NwFinding *finding);
 /* Under the lock: the time spent is what it is by now, until the search goes on. */
 void nw_board_stop_clock(NwSearch *search);
 
-/* Under the lock: reads a saved position. */
+/* Under the lock: reads a saved position; nothing is changed where it cannot be used. */
 bool nw_board_restore(NwSearch *search, GBytes *saved, GError **error);
+
+/* Under the lock: nothing is left to be searched. */
+void nw_board_close(NwSearch *search);
 GBytes *nw_board_save(NwSearch *search);
 
 #endif

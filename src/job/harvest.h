@@ -13,6 +13,8 @@ typedef struct NwHarvest {
     NwSearchProgress progress;
     GPtrArray *findings; /* NwFinding, owned */
     gboolean from_store; /* the search was complete before: nothing had to be searched */
+    gboolean
+        was_older; /* it began anew: its position is one of an earlier version of this program */
 } NwHarvest;
 
 void nw_harvest_init(NwHarvest *harvest);

@@ -7,7 +7,8 @@ enum { TAKE_MILLISECONDS = 100, KEPT_STEP_MILLISECONDS = 10, SAVE_SECONDS = 2 };
 struct NwPursuit {
     NwHarvest *harvest;
     NwRecord *record;   /* NULL: not kept */
-    GPtrArray *earlier; /* what the store had, until the first step hands it over */
+    gboolean ready;     /* the search is set up */
+    GPtrArray *earlier; /* what the store had, until the first step after that hands it over */
     gint64 saved;       /* monotonic time of the last save */
 };
 
@@ -24,12 +25,14 @@ static gboolean open_record(NwPursuit *pursuit, const NwPursuitGoal *goal, GErro
     return !goal->anew || nw_record_restart(pursuit->record, error);
 }
 
+/* What the store has, once the search is set up. */
 static gboolean load(NwPursuit *pursuit, GError **error) {
     NwHarvest *harvest = pursuit->harvest;
     pursuit->earlier = nw_record_load(pursuit->record, harvest->search, error);
     if (!pursuit->earlier)
         return FALSE;
     harvest->from_store = nw_record_recall(pursuit->record, harvest->search);
+    harvest->was_older = nw_record_was_older(pursuit->record);
     return TRUE;
 }
 
@@ -37,10 +40,10 @@ static gboolean begin(NwPursuit *pursuit, const NwPursuitGoal *goal, GError **er
     NwHarvest *harvest = pursuit->harvest;
     if (goal->library && !open_record(pursuit, goal, error))
         return FALSE;
-    harvest->search =
-        pursuit->record ? nw_record_new_search(pursuit->record, goal->design, &goal->options, error)
-                        : nw_search_new(goal->design, &goal->options, NULL, error);
-    if (!harvest->search || (pursuit->record && !load(pursuit, error)))
+    harvest->search = pursuit->record ? nw_record_begin_search(pursuit->record, goal->design,
+                                                               &goal->options, error)
+                                      : nw_search_begin(goal->design, &goal->options, NULL, error);
+    if (!harvest->search)
         return FALSE;
     nw_search_progress(harvest->search, &harvest->progress);
     return TRUE;
@@ -87,9 +90,28 @@ static gboolean wait_and_take(NwPursuit *pursuit, GPtrArray **batch, GError **er
     return TRUE;
 }
 
+/* Sets the search up for some moments. */
+static gboolean set_up(NwPursuit *pursuit, GError **error) {
+    NwSearch *search = pursuit->harvest->search;
+    NwStatus status = NW_STOPPED;
+    gint64 end = g_get_monotonic_time() + TAKE_MILLISECONDS * 1000;
+    while (status == NW_STOPPED && g_get_monotonic_time() < end)
+        status = pursuit->record ? nw_record_set_up(pursuit->record, search, error)
+                                 : nw_search_set_up(search, error);
+    pursuit->ready = status == NW_OK;
+    if (pursuit->ready && pursuit->record && !load(pursuit, error))
+        return FALSE;
+    nw_search_progress(search, &pursuit->harvest->progress);
+    return pursuit->ready || status == NW_STOPPED;
+}
+
 gboolean nw_pursuit_step(NwPursuit *pursuit, GPtrArray **batch, GError **error) {
     NwHarvest *harvest = pursuit->harvest;
     gboolean good = TRUE;
+    if (!pursuit->ready) {
+        *batch = nw_findings_new();
+        return set_up(pursuit, error);
+    }
     if (harvest->progress.state == NW_SEARCH_READY) {
         nw_search_start(harvest->search);
         pursuit->saved = g_get_monotonic_time();
@@ -109,6 +131,10 @@ gboolean nw_pursuit_is_over(const NwPursuit *pursuit) {
 
 gboolean nw_pursuit_end(NwPursuit *pursuit, GPtrArray **batch, GError **error) {
     nw_search_stop(pursuit->harvest->search);
+    if (!pursuit->ready) { /* where it stands is where it stood */
+        *batch = nw_findings_new();
+        return TRUE;
+    }
     gboolean good = take(pursuit, batch, error);
     nw_search_progress(pursuit->harvest->search, &pursuit->harvest->progress);
     return good;

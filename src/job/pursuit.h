@@ -1,13 +1,15 @@
 /* A search that is pursued to its end in the calling thread, and kept in the store where there is
  * one.
  *
- *     begin    earlier findings, if the store has any, wait in the first batch
- *     step     some moments of search, a batch of findings, and progress; until it is over, or
+ *     begin    nothing is searched yet
+ *     step     some moments of setting up, as progress.setup tells; or, once that is done, of
+ *              search, a batch of findings (at first those that the store has), and progress;
+ *              until it is over, or
  *     end      the caller has enough: the search stops, and where it stands is saved
  *
  * Whatever was found is handed over once, and if it is kept, after it was saved. A store that can
  * only be read is read, and the search goes on from there without being saved. One that was
- * complete before is not searched again.
+ * complete before is not searched again. One that ends before it is set up is left as it was.
  * Ownership: it borrows the design, the library and the harvest, whose search, progress and
  * from_store it writes. Thread: that of the library. */
 #ifndef NW_JOB_PURSUIT_H

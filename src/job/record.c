@@ -19,6 +19,7 @@ struct NwRecord {
     NwDesign *redrawn; /* the version as drawn, if it is settled now and was not when it was kept */
     guint64 after;     /* the key of the last assembly that was read, if any was */
     gboolean reading, read_all;
+    gboolean was_older;      /* the position was saved by an earlier version of this program */
     NwSearchProgress counts; /* of what was read */
     GArray *known;           /* guint64: keys of what was read; rising once all were */
     GHashTable *seen;        /* the same of a version that is redrawn */
@@ -116,18 +117,39 @@ const NwRun *nw_record_run(const NwRecord *record) {
     return record->run;
 }
 
-NwSearch *nw_record_new_search(const NwRecord *record, const NwDesign *design,
-                               const NwSearchOptions *options, GError **error) {
+NwSearch *nw_record_begin_search(const NwRecord *record, const NwDesign *design,
+                                 const NwSearchOptions *options, GError **error) {
     GBytes *resume = record->run->state == NW_RUN_COMPLETE ? NULL : record->run->resume;
+    return nw_search_begin(design, options, resume, error);
+}
+
+NwStatus nw_record_set_up(NwRecord *record, NwSearch *search, GError **error) {
     GError *failure = NULL;
-    NwSearch *search = nw_search_new(design, options, resume, &failure);
-    if (!search && resume && g_error_matches(failure, NW_SEARCH_ERROR, NW_SEARCH_ERROR_RESUME)) {
+    NwStatus status = nw_search_set_up(search, &failure);
+    if (status == NW_BAD_RESUME) {
+        record->was_older = g_error_matches(failure, NW_SEARCH_ERROR, NW_SEARCH_ERROR_OLDER);
         g_clear_error(&failure);
-        search = nw_search_new(design, options, NULL, &failure);
+        return NW_OK;
     }
     if (failure)
         g_propagate_error(error, failure);
-    return search;
+    return status;
+}
+
+NwSearch *nw_record_new_search(NwRecord *record, const NwDesign *design,
+                               const NwSearchOptions *options, GError **error) {
+    NwSearch *search = nw_record_begin_search(record, design, options, error);
+    NwStatus status = NW_STOPPED;
+    while (search && status == NW_STOPPED)
+        status = nw_record_set_up(record, search, error);
+    if (search && status == NW_OK)
+        return search;
+    nw_search_free(search);
+    return NULL;
+}
+
+gboolean nw_record_was_older(const NwRecord *record) {
+    return record->was_older;
 }
 
 /* ---- findings to and from the store ------------------------------------------------------ */

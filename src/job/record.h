@@ -30,11 +30,23 @@ gboolean nw_record_restart(NwRecord *record, GError **error);
 /* The run as it was when the record was opened; borrowed. */
 const NwRun *nw_record_run(const NwRecord *record);
 
-/* A search of the version's design as the store loads it, where the run stands. It begins anew
- * where the position is of no use: one of a complete run (nw_record_recall knows more), or of the
- * design in other frames. Nothing is lost by that, for what is read is not handed over twice. */
-NwSearch *nw_record_new_search(const NwRecord *record, const NwDesign *design,
+/* A search of the version's design as the store loads it, to be set up by nw_record_set_up. It goes
+ * on where the run stands, or begins anew where the position is of no use: one of a complete run
+ * (nw_record_recall knows more), of the design in other frames, or of an earlier version of this
+ * program. Nothing is lost by that, for what is read is not handed over twice. */
+NwSearch *nw_record_begin_search(const NwRecord *record, const NwDesign *design,
+                                 const NwSearchOptions *options, GError **error);
+
+/* As nw_search_set_up, but a position that is of no use is no error. */
+NwStatus nw_record_set_up(NwRecord *record, NwSearch *search, GError **error);
+
+/* Both at once; NULL with an error. */
+NwSearch *nw_record_new_search(NwRecord *record, const NwDesign *design,
                                const NwSearchOptions *options, GError **error);
+
+/* Once it is set up: whether it began anew because an earlier version of this program had saved its
+ * position, which is to be told. */
+gboolean nw_record_was_older(const NwRecord *record);
 
 /* The next of the earlier findings, some thousand at most: an array of NwFinding that frees them,
  * and that is empty when there are no more. The intended one is told by its key in `search`. What

@@ -1,13 +1,18 @@
-/* A saved search: the fingerprint of its matrix, the tasks that are done, the positions in those
- * that are begun, the assemblies that still wait for their verdict, and the counts so far.
- * Written as a GVariant, which checks its own shape when it is read, and a check sum after it. */
+/* A saved search: a word that tells the format, the fingerprint of its matrix, the parts of the
+ * tree that are left, the assemblies that still wait for their verdict, the counts so far and the
+ * time. Written as a GVariant, which checks its own shape when it is read, and a check sum after
+ * it. */
 #include <string.h>
 
 #include "base/bits.h"
 #include "base/memory.h"
 #include "job/board.h"
 
-#define SAVED_TYPE "(tuaua(uai)a(ta(iiiii))atd)"
+#define SAVED_TYPE "(sta(aiai)a(ta(iiiii))atd)"
+#define FORMAT "search 2"
+
+/* The first format, whose tree was cut up beforehand: only the time is read of it. */
+#define FIRST_TYPE "(tuaua(uai)a(ta(iiiii))atd)"
 
 enum { COUNTS = 2 + NW_VERDICT_COUNT + 1 };
 
@@ -19,23 +24,27 @@ static guint64 sum_of(const guint8 *data, gsize size) {
     return sum;
 }
 
-static void write_tasks(const NwSearch *search, GVariantBuilder *builder) {
-    g_variant_builder_open(builder, G_VARIANT_TYPE("au"));
-    for (int i = 0; i < search->task_count; i++)
-        if (search->tasks[i].done)
-            g_variant_builder_add(builder, "u", (guint32)i);
+static void write_numbers(GVariantBuilder *builder, const int *numbers, int count) {
+    g_variant_builder_open(builder, G_VARIANT_TYPE("ai"));
+    for (int i = 0; i < count; i++)
+        g_variant_builder_add(builder, "i", numbers[i]);
     g_variant_builder_close(builder);
-    g_variant_builder_open(builder, G_VARIANT_TYPE("a(uai)"));
-    for (int i = 0; i < search->task_count; i++) {
-        const NwTask *task = &search->tasks[i];
-        if (task->done || !task->begun)
-            continue;
-        GVariantBuilder path;
-        g_variant_builder_init(&path, G_VARIANT_TYPE("ai"));
-        for (int d = 0; d < task->position.length; d++)
-            g_variant_builder_add(&path, "i", task->position.choice[d]);
-        g_variant_builder_add(builder, "(uai)", (guint32)i, &path);
-    }
+}
+
+static void write_part(GVariantBuilder *builder, const NwOpen *open) {
+    g_variant_builder_open(builder, G_VARIANT_TYPE("(aiai)"));
+    write_numbers(builder, open->position.choice, open->position.length);
+    write_numbers(builder, open->position.last, open->position.length);
+    g_variant_builder_close(builder);
+}
+
+static void write_tree(const NwSearch *search, GVariantBuilder *builder) {
+    g_variant_builder_open(builder, G_VARIANT_TYPE("a(aiai)"));
+    for (const GList *link = search->open.head; link; link = link->next)
+        write_part(builder, link->data);
+    for (int i = 0; i < search->thread_count; i++)
+        if (search->workers[i].open)
+            write_part(builder, search->workers[i].open);
     g_variant_builder_close(builder);
 }
 
@@ -77,11 +86,13 @@ static void scatter_counts(const guint64 counts[COUNTS], NwSearchProgress *progr
 }
 
 GBytes *nw_board_save(NwSearch *search) {
+    if (search->saved)
+        return g_bytes_ref(search->saved);
     GVariantBuilder builder;
     g_variant_builder_init(&builder, G_VARIANT_TYPE(SAVED_TYPE));
-    g_variant_builder_add(&builder, "t", nw_matrix_fingerprint(search->fit->matrix));
-    g_variant_builder_add(&builder, "u", (guint32)search->task_count);
-    write_tasks(search, &builder);
+    g_variant_builder_add(&builder, "s", FORMAT);
+    g_variant_builder_add(&builder, "t", search->fingerprint);
+    write_tree(search, &builder);
     write_all_waiting(search, &builder);
     guint64 counts[COUNTS];
     gather_counts(&search->progress, counts);
@@ -102,8 +113,8 @@ GBytes *nw_board_save(NwSearch *search) {
     return g_byte_array_free_to_bytes(bytes);
 }
 
-/* The saved position without its check sum; NULL if that is wrong. */
-static GVariant *open_saved(GBytes *bytes) {
+/* The saved position without its check sum; NULL if that is wrong, or it is of another format. */
+static GVariant *open_saved(GBytes *bytes, const char *type) {
     gsize size;
     const guint8 *data = g_bytes_get_data(bytes, &size);
     guint64 sum;
@@ -115,52 +126,42 @@ static GVariant *open_saved(GBytes *bytes) {
         return NULL;
     GBytes *inner = g_bytes_new_from_bytes(bytes, 0, content);
     GVariant *saved =
-        g_variant_ref_sink(g_variant_new_from_bytes(G_VARIANT_TYPE(SAVED_TYPE), inner, FALSE));
+        g_variant_ref_sink(g_variant_new_from_bytes(G_VARIANT_TYPE(type), inner, FALSE));
     g_bytes_unref(inner);
+    if (!g_variant_is_normal_form(saved))
+        g_clear_pointer(&saved, g_variant_unref);
     return saved;
 }
 
-static bool read_done(NwSearch *search, GVariantIter *done) {
-    guint32 number;
-    while (g_variant_iter_next(done, "u", &number)) {
-        if (number >= (guint32)search->task_count || search->tasks[number].done)
-            return false;
-        search->tasks[number].done = true;
-        search->tasks[number].share = 1;
-        search->tasks_done++;
+/* The choices of one part; false if they are not as many as last ones, or too many. */
+static bool read_position(GVariantIter *choices, GVariantIter *lasts, NwPosition *position) {
+    gsize length = g_variant_iter_n_children(choices);
+    if (length > NW_COPIES_MAX || length != g_variant_iter_n_children(lasts))
+        return false;
+    position->length = (int)length;
+    for (gsize d = 0; d < length; d++) {
+        g_variant_iter_next(choices, "i", &position->choice[d]);
+        g_variant_iter_next(lasts, "i", &position->last[d]);
     }
     return true;
 }
 
-/* Tries a position on a search of its own, so that the workers can trust it, and tells how much of
- * the task is done there. */
-static bool is_position(const NwSearch *search, NwTask *task) {
+/* Each position is tried on a search, so that the workers can trust it; that tells too how much of
+ * the tree is left there. */
+static bool read_tree(NwSearch *search, GVariantIter *tree) {
     NwCover *cover = nw_cover_new(search->fit->matrix);
-    bool good = nw_cover_confine(cover, &task->path) == NW_OK &&
-                nw_cover_restore(cover, &task->position) == NW_OK;
-    if (good)
-        task->share = nw_cover_share(cover);
-    nw_cover_free(cover);
-    return good;
-}
-
-static bool read_begun(NwSearch *search, GVariantIter *begun) {
-    guint32 number;
-    GVariantIter *path;
+    GVariantIter *choices, *lasts;
     bool good = true;
-    while (good && g_variant_iter_next(begun, "(uai)", &number, &path)) {
-        gsize length = g_variant_iter_n_children(path);
-        good = number < (guint32)search->task_count && length <= NW_COPIES_MAX;
-        if (good) {
-            NwTask *task = &search->tasks[number];
-            task->begun = true;
-            task->position.length = (int)length;
-            for (int d = 0; d < (int)length; d++)
-                g_variant_iter_next(path, "i", &task->position.choice[d]);
-            good = is_position(search, task);
-        }
-        g_variant_iter_free(path);
+    while (good && g_variant_iter_next(tree, "(aiai)", &choices, &lasts)) {
+        NwOpen *open = nw_alloc(1, sizeof *open);
+        g_queue_push_tail(&search->open, open);
+        good = read_position(choices, lasts, &open->position) &&
+               nw_cover_restore(cover, &open->position) == NW_OK;
+        open->left = good ? nw_cover_left(cover) : 0;
+        g_variant_iter_free(choices);
+        g_variant_iter_free(lasts);
     }
+    nw_cover_free(cover);
     return good;
 }
 
@@ -204,36 +205,58 @@ static bool read_counts(NwSearch *search, GVariantIter *read) {
     return true;
 }
 
+/* Takes back what was read before something turned out to be wrong. */
+static void forget(NwSearch *search) {
+    nw_board_close(search);
+    g_queue_clear_full(&search->waiting, (GDestroyNotify)nw_finding_free);
+    search->progress = (NwSearchProgress){0};
+    search->seconds_before = 0;
+}
+
+static bool read_all(NwSearch *search, GVariant *saved) {
+    const char *format;
+    guint64 fingerprint;
+    GVariantIter *tree, *waiting, *counts;
+    g_variant_get(saved, "(&sta(aiai)a(ta(iiiii))atd)", &format, &fingerprint, &tree, &waiting,
+                  &counts, &search->seconds_before);
+    bool good = strcmp(format, FORMAT) == 0 && fingerprint == search->fingerprint &&
+                read_tree(search, tree) && read_waiting(search, waiting) &&
+                read_counts(search, counts);
+    g_variant_iter_free(tree);
+    g_variant_iter_free(waiting);
+    g_variant_iter_free(counts);
+    return good;
+}
+
+static bool is_older(GBytes *bytes) {
+    GVariant *saved = open_saved(bytes, FIRST_TYPE);
+    bool older = saved != NULL;
+    g_clear_pointer(&saved, g_variant_unref);
+    return older;
+}
+
 bool nw_board_restore(NwSearch *search, GBytes *bytes, GError **error) {
-    GVariant *saved = open_saved(bytes);
-    bool good = saved && g_variant_is_normal_form(saved);
-    if (good) {
-        guint64 fingerprint;
-        guint32 tasks;
-        GVariantIter *done, *begun, *waiting, *counts;
-        g_variant_get(saved, SAVED_TYPE, &fingerprint, &tasks, &done, &begun, &waiting, &counts,
-                      &search->seconds_before);
-        good = fingerprint == nw_matrix_fingerprint(search->fit->matrix) &&
-               tasks == (guint32)search->task_count && read_done(search, done) &&
-               read_begun(search, begun) && read_waiting(search, waiting) &&
-               read_counts(search, counts);
-        g_variant_iter_free(done);
-        g_variant_iter_free(begun);
-        g_variant_iter_free(waiting);
-        g_variant_iter_free(counts);
-    }
-    if (saved)
-        g_variant_unref(saved);
+    GVariant *saved = open_saved(bytes, SAVED_TYPE);
+    bool good = saved && read_all(search, saved);
     if (!good)
+        forget(search);
+    if (!saved && is_older(bytes))
+        g_set_error(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_OLDER,
+                    "an earlier version of this program saved where the search was: start a new "
+                    "one");
+    else if (!good)
         g_set_error(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_RESUME,
                     "the saved search does not belong to this design: start a new one");
+    g_clear_pointer(&saved, g_variant_unref);
     return good;
 }
 
 double nw_search_saved_seconds(GBytes *bytes) {
-    GVariant *saved = open_saved(bytes);
+    GVariant *saved = open_saved(bytes, SAVED_TYPE);
     double seconds = 0;
-    if (saved && g_variant_is_normal_form(saved))
+    if (!saved)
+        saved = open_saved(bytes, FIRST_TYPE);
+    if (saved)
         g_variant_get_child(saved, g_variant_n_children(saved) - 1, "d", &seconds);
     g_clear_pointer(&saved, g_variant_unref);
     return seconds;

@@ -6,9 +6,8 @@
 #include "base/memory.h"
 #include "job/board.h"
 
-/* Subtrees to cut the search into. It does not depend on the number of threads, so that a saved
- * search can go on with another number. */
-enum { TASKS_WANTED = 256 };
+/* Effort of a step of setting up: some hundredths of a second. */
+enum { SETUP_EFFORT = 10000 };
 
 G_DEFINE_QUARK(nw - search - error - quark, nw_search_error)
 
@@ -26,15 +25,6 @@ static const char *refusal(NwStatus status, const NwDesign *design) {
     return nw_status_text(status);
 }
 
-static void make_tasks(NwSearch *search) {
-    NwPath *paths;
-    search->task_count = nw_fit_split(search->fit, TASKS_WANTED, &paths);
-    search->tasks = nw_alloc((size_t)search->task_count, sizeof *search->tasks);
-    for (int i = 0; i < search->task_count; i++)
-        search->tasks[i].path = paths[i];
-    free(paths);
-}
-
 static void free_finding(gpointer finding) {
     nw_finding_free(finding);
 }
@@ -43,10 +33,10 @@ GPtrArray *nw_findings_new(void) {
     return g_ptr_array_new_with_free_func(free_finding);
 }
 
-NwSearch *nw_search_new(const NwDesign *design, const NwSearchOptions *options, GBytes *saved,
-                        GError **error) {
-    NwFit *fit;
-    NwStatus status = nw_fit_new(design, (NwFitOptions){0}, &fit);
+NwSearch *nw_search_begin(const NwDesign *design, const NwSearchOptions *options, GBytes *saved,
+                          GError **error) {
+    NwFitSetup *setup;
+    NwStatus status = nw_fit_setup_new(design, (NwFitOptions){0}, &setup);
     if (status != NW_OK) {
         g_set_error(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_DESIGN, "%s", refusal(status, design));
         return NULL;
@@ -55,11 +45,10 @@ NwSearch *nw_search_new(const NwDesign *design, const NwSearchOptions *options, 
     search->options = *options;
     if (!search->options.max_states)
         search->options.max_states = NW_STATES_DEFAULT;
-    search->fit = fit;
+    search->setup = setup;
+    search->progress.setup = nw_fit_setup_progress(setup);
+    search->saved = saved ? g_bytes_ref(saved) : NULL;
     search->thread_count = thread_count(options);
-    NwAssembly intended;
-    search->has_intended = nw_fit_intended(fit, &intended) == NW_OK;
-    search->intended_key = search->has_intended ? intended.key : 0;
     pthread_mutex_init(&search->lock, NULL);
     pthread_condattr_t attributes;
     pthread_condattr_init(&attributes);
@@ -67,13 +56,74 @@ NwSearch *nw_search_new(const NwDesign *design, const NwSearchOptions *options, 
     pthread_cond_init(&search->changed, &attributes);
     pthread_condattr_destroy(&attributes);
     search->batch = nw_findings_new();
+    g_queue_init(&search->open);
     g_queue_init(&search->waiting);
-    make_tasks(search);
-    if (saved && !nw_board_restore(search, saved, error)) {
-        nw_search_free(search);
-        return NULL;
-    }
     return search;
+}
+
+/* The whole tree waits for a worker. */
+static void open_tree(NwSearch *search) {
+    NwCover *cover = nw_cover_new(search->fit->matrix);
+    NwOpen *open = nw_alloc(1, sizeof *open);
+    nw_cover_save(cover, &open->position);
+    open->left = nw_cover_left(cover);
+    if (open->position.length > 0)
+        g_queue_push_tail(&search->open, open);
+    else
+        free(open);
+    nw_cover_free(cover);
+}
+
+/* The fit is there: what follows from it, and where to go on. */
+static NwStatus settle(NwSearch *search, GError **error) {
+    NwAssembly intended;
+    search->has_intended = nw_fit_intended(search->fit, &intended) == NW_OK;
+    search->intended_key = search->has_intended ? intended.key : 0;
+    search->fingerprint = nw_matrix_fingerprint(search->fit->matrix);
+    GBytes *saved = search->saved;
+    double spent = search->seconds_before;
+    search->seconds_before = 0;
+    search->saved = NULL;
+    bool good = !saved || nw_board_restore(search, saved, error);
+    search->seconds_before += spent;
+    if (!saved || !good)
+        open_tree(search);
+    if (saved)
+        g_bytes_unref(saved);
+    return good ? NW_OK : NW_BAD_RESUME;
+}
+
+NwStatus nw_search_set_up(NwSearch *search, GError **error) {
+    if (search->fit)
+        return NW_OK;
+    gint64 begun = g_get_monotonic_time();
+    NwFit *fit;
+    NwStatus status = nw_fit_setup_step(search->setup, SETUP_EFFORT, &fit);
+    if (status != NW_OK && status != NW_STOPPED)
+        g_set_error(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_DESIGN, "%s", refusal(status, NULL));
+    pthread_mutex_lock(&search->lock);
+    search->progress.setup = nw_fit_setup_progress(search->setup);
+    if (status == NW_OK) {
+        search->fit = fit;
+        nw_fit_setup_free(search->setup);
+        search->setup = NULL;
+        status = settle(search, error);
+    }
+    search->seconds_before += (double)(g_get_monotonic_time() - begun) / 1e6;
+    pthread_mutex_unlock(&search->lock);
+    return status;
+}
+
+NwSearch *nw_search_new(const NwDesign *design, const NwSearchOptions *options, GBytes *saved,
+                        GError **error) {
+    NwSearch *search = nw_search_begin(design, options, saved, error);
+    NwStatus status = NW_STOPPED;
+    while (search && status == NW_STOPPED)
+        status = nw_search_set_up(search, error);
+    if (search && status == NW_OK)
+        return search;
+    nw_search_free(search);
+    return NULL;
 }
 
 const NwFit *nw_search_fit(const NwSearch *search) {
@@ -104,12 +154,13 @@ static double seconds_running(const NwSearch *search) {
 }
 
 static double share_done(const NwSearch *search) {
-    if (!search->task_count)
-        return 1;
-    double share = 0;
-    for (int i = 0; i < search->task_count; i++)
-        share += search->tasks[i].share;
-    return share / search->task_count;
+    double left = search->fit ? 0 : 1;
+    for (const GList *link = search->open.head; link; link = link->next)
+        left += ((const NwOpen *)link->data)->left;
+    for (int i = 0; i < search->thread_count; i++)
+        if (search->workers[i].open)
+            left += search->workers[i].open->left;
+    return MAX(1 - left, 0);
 }
 
 /* An estimate needs a second of work and a fiftieth of the tree behind it. */
@@ -145,11 +196,11 @@ void nw_search_progress(NwSearch *search, NwSearchProgress *progress) {
 
 void nw_search_start(NwSearch *search) {
     pthread_mutex_lock(&search->lock);
-    if (search->state == NW_SEARCH_READY) {
+    if (search->state == NW_SEARCH_READY && search->fit) {
         search->state = NW_SEARCH_RUNNING;
         search->working = search->thread_count;
         for (int i = 0; i < search->thread_count; i++)
-            search->workers[i] = (NwWorker){.search = search, .task = -1};
+            search->workers[i] = (NwWorker){.search = search};
         start_clock(search);
         for (int i = 0; i < search->thread_count; i++)
             if (pthread_create(&search->workers[i].thread, NULL, nw_worker_run,
@@ -197,13 +248,18 @@ void nw_search_free(NwSearch *search) {
     if (!search)
         return;
     nw_search_stop(search);
-    for (int i = 0; i < search->thread_count; i++)
+    for (int i = 0; i < search->thread_count; i++) {
         nw_finding_free(search->workers[i].examining);
+        free(search->workers[i].open);
+    }
+    g_queue_clear_full(&search->open, free);
     g_queue_clear_full(&search->waiting, free_finding);
     g_ptr_array_unref(search->batch);
     pthread_mutex_destroy(&search->lock);
     pthread_cond_destroy(&search->changed);
-    free(search->tasks);
+    if (search->saved)
+        g_bytes_unref(search->saved);
+    nw_fit_setup_free(search->setup);
     nw_fit_free(search->fit);
     free(search);
 }
@@ -252,6 +308,10 @@ GPtrArray *nw_search_take(NwSearch *search, int milliseconds) {
         pthread_cond_broadcast(&search->changed);
     pthread_mutex_unlock(&search->lock);
     return batch;
+}
+
+void nw_board_close(NwSearch *search) {
+    g_queue_clear_full(&search->open, free);
 }
 
 GBytes *nw_search_save(NwSearch *search) {

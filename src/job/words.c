@@ -127,6 +127,30 @@ char *nw_words_seconds(double seconds) {
     return g_strdup_printf(_("%d h %d min"), minutes / 60, minutes % 60);
 }
 
+char *nw_words_setup(const NwSetupProgress *setup) {
+    int percent = setup->total ? (int)(100.0 * setup->done / setup->total) : 0;
+    switch (setup->stage) {
+    case NW_SETUP_DONE:
+        break;
+    case NW_SETUP_LISTING:
+        return g_strdup_printf(_("listing places: piece %d of %d"),
+                               MIN(setup->done + 1, setup->total), setup->total);
+    case NW_SETUP_SYMMETRY:
+        return g_strdup(_("finding symmetries"));
+    case NW_SETUP_MATRIX:
+        return g_strdup_printf(_("comparing places: %d %%"), percent);
+    case NW_SETUP_PRUNING:
+        return g_strdup(_("leaving out places that cannot work"));
+    }
+    return NULL;
+}
+
+const char *nw_words_older(void) {
+    return _(
+        "An earlier version of Notchwright saved where this search was. It begins anew; what was "
+        "found is kept.");
+}
+
 static int rank(const NwFinding *finding) {
     static const int ranks[NW_VERDICT_COUNT] = {
         [NW_OPENS] = 1, [NW_UNDECIDED] = 2, [NW_UNEXAMINED] = 3, [NW_UNREACHABLE] = 4};

@@ -4,6 +4,7 @@
 
 #include <glib.h>
 
+#include "fit/setup.h"
 #include "job/finding.h"
 #include "slide/levels.h"
 
@@ -35,6 +36,12 @@ const char *nw_words_role(const NwFinding *finding, gboolean has_intended);
 
 /* "3 h 10 min", "45 s". */
 char *nw_words_seconds(double seconds);
+
+/* "listing places: piece 12 of 40": what is done before the search; NULL once it is. */
+char *nw_words_setup(const NwSetupProgress *setup);
+
+/* A sentence for a search whose position an earlier version of this program had saved. */
+const char *nw_words_older(void);
 
 /* The order of lists: the intended assembly, then those that open, then those that may, then the
  * rest; within each by key. For g_ptr_array_sort. */

@@ -4,16 +4,19 @@
 
 /* Work is done in slices, short enough to pause or stop at once, long enough for the lock not to
  * matter: about a hundredth of a second. */
-enum { NODES_A_SLICE = 30000, STATES_A_SLICE = 5000 };
+enum { LOOKS_A_SLICE = 20000, STATES_A_SLICE = 5000 };
 
 /* What a worker keeps to itself. */
 typedef struct Bench {
     NwWorker *worker;
-    NwFitSearch *fitting; /* the search of the task in hand */
+    NwFitSearch *fitting;     /* NULL until it is needed */
+    const NwOpen *opened;     /* the part of the tree that it is at */
+    unsigned long long begun; /* its effort when it was set there */
     NwExaminer *examiner;
 } Bench;
 
-typedef enum { WAIT, FIT, EXAMINE, LEAVE } Duty;
+/* To starve is to wait for a part of the tree. */
+typedef enum { WAIT, STARVE, FIT, EXAMINE, LEAVE } Duty;
 
 static bool reached_limit(const NwSearch *search) {
     return search->options.limit && search->progress.found >= search->options.limit;
@@ -31,17 +34,14 @@ static Duty next_duty(NwSearch *search, NwWorker *worker) {
         return EXAMINE;
     if (reached_limit(search))
         return LEAVE;
-    while (worker->task < 0 && search->next_task < search->task_count) {
-        int task = search->next_task++;
-        if (!search->tasks[task].done)
-            worker->task = task;
-    }
-    if (worker->task >= 0)
+    if (!worker->open)
+        worker->open = g_queue_pop_head(&search->open);
+    if (worker->open)
         return FIT;
-    /* Others may still turn up assemblies to examine. */
+    /* Others may still turn up assemblies to examine, or give some of the tree away. */
     for (int i = 0; i < search->thread_count; i++)
-        if (search->workers[i].task >= 0 || search->workers[i].examining)
-            return WAIT;
+        if (search->workers[i].open || search->workers[i].examining)
+            return STARVE;
     return LEAVE;
 }
 
@@ -51,33 +51,45 @@ static NwFinding *finding_of(const NwSearch *search, const NwAssembly *assembly)
     return finding;
 }
 
-/* Opens the task in hand at the place where it was left. */
-static void open_task(NwSearch *search, Bench *bench) {
-    const NwTask *task = &search->tasks[bench->worker->task];
-    bench->fitting = nw_fit_search_new(search->fit);
+/* Sets the search of this worker to the part of the tree in hand. */
+static void open_part(const NwSearch *search, Bench *bench) {
+    if (!bench->fitting)
+        bench->fitting = nw_fit_search_new(search->fit);
     NwCover *cover = nw_fit_search_cover(bench->fitting);
-    nw_cover_confine(cover, &task->path);
-    if (task->begun)
-        nw_cover_restore(cover, &task->position);
+    nw_cover_restore(cover, &bench->worker->open->position);
+    bench->begun = nw_cover_effort(cover);
+    bench->opened = bench->worker->open;
 }
 
-/* Under the lock: notes how far the task has got. */
-static void note_position(NwSearch *search, Bench *bench) {
-    NwTask *task = &search->tasks[bench->worker->task];
+/* Under the lock: notes how far it has got. */
+static void note_position(const Bench *bench) {
+    NwOpen *open = bench->worker->open;
     const NwCover *cover = nw_fit_search_cover(bench->fitting);
-    nw_cover_save(cover, &task->position);
-    task->share = nw_cover_share(cover);
-    task->begun = true;
+    nw_cover_save(cover, &open->position);
+    open->left = nw_cover_left(cover);
 }
 
-static void close_task(NwSearch *search, Bench *bench) {
-    NwTask *task = &search->tasks[bench->worker->task];
-    task->done = true;
-    task->share = 1;
-    search->tasks_done++;
-    bench->worker->task = -1;
-    nw_fit_search_free(bench->fitting);
-    bench->fitting = NULL;
+/* Under the lock: lets those who starve have some of what is left. What is over within a slice is
+ * not worth it. */
+static void give_away(NwSearch *search, Bench *bench) {
+    NwCover *cover = nw_fit_search_cover(bench->fitting);
+    if (nw_cover_effort(cover) - bench->begun < LOOKS_A_SLICE)
+        return;
+    while ((int)g_queue_get_length(&search->open) < search->idle) {
+        NwOpen *given = nw_alloc(1, sizeof *given);
+        if (!nw_cover_give(cover, &given->position, &given->left)) {
+            free(given);
+            break;
+        }
+        g_queue_push_tail(&search->open, given);
+        pthread_cond_broadcast(&search->changed);
+    }
+}
+
+static void close_part(NwSearch *search, Bench *bench) {
+    free(bench->worker->open);
+    bench->worker->open = NULL;
+    bench->opened = NULL;
     pthread_cond_broadcast(&search->changed);
 }
 
@@ -85,10 +97,10 @@ static void close_task(NwSearch *search, Bench *bench) {
 static bool fit_a_slice(NwSearch *search, Bench *bench) {
     bool wake = false;
     pthread_mutex_unlock(&search->lock);
-    if (!bench->fitting)
-        open_task(search, bench);
+    if (bench->opened != bench->worker->open)
+        open_part(search, bench);
     NwAssembly assembly;
-    NwStatus status = nw_fit_search_step(bench->fitting, NODES_A_SLICE, &assembly);
+    NwStatus status = nw_fit_search_step(bench->fitting, LOOKS_A_SLICE, &assembly);
     pthread_mutex_lock(&search->lock);
     if (status == NW_OK) {
         if (reached_limit(search))
@@ -99,13 +111,15 @@ static bool fit_a_slice(NwSearch *search, Bench *bench) {
             wake = nw_board_post(search, finding);
         } else {
             g_queue_push_tail(&search->waiting, finding);
-            pthread_cond_signal(&search->changed);
+            pthread_cond_broadcast(&search->changed);
         }
     }
-    if (status == NW_NONE)
-        close_task(search, bench);
-    else
-        note_position(search, bench);
+    if (status == NW_NONE) {
+        close_part(search, bench);
+    } else {
+        give_away(search, bench);
+        note_position(bench);
+    }
     return wake;
 }
 
@@ -138,14 +152,20 @@ static bool leave(NwSearch *search) {
     if (--search->working)
         return false;
     nw_board_stop_clock(search); /* from now on it only grows older */
-    bool all = search->tasks_done == search->task_count && g_queue_is_empty(&search->waiting);
+    bool all = g_queue_is_empty(&search->open) && g_queue_is_empty(&search->waiting);
     for (int i = 0; i < search->thread_count; i++)
-        all = all && !search->workers[i].examining;
+        all = all && !search->workers[i].open && !search->workers[i].examining;
     if (search->state != NW_SEARCH_FAILED)
         search->state = all ? NW_SEARCH_COMPLETE : NW_SEARCH_STOPPED;
     bool wake = !search->wake_pending;
     search->wake_pending = true;
     return wake;
+}
+
+static void wait(NwSearch *search, bool starves) {
+    search->idle += starves;
+    pthread_cond_wait(&search->changed, &search->lock);
+    search->idle -= starves;
 }
 
 void *nw_worker_run(void *data) {
@@ -158,8 +178,8 @@ void *nw_worker_run(void *data) {
     pthread_mutex_lock(&search->lock);
     for (Duty duty; (duty = next_duty(search, worker)) != LEAVE;) {
         bool wake = false;
-        if (duty == WAIT)
-            pthread_cond_wait(&search->changed, &search->lock);
+        if (duty == STARVE || duty == WAIT)
+            wait(search, duty == STARVE);
         else if (duty == EXAMINE)
             wake = examine_a_slice(search, &bench, &in_hand);
         else

@@ -109,7 +109,9 @@ static void fill_proof(Maker *maker) {
         .levels = maker->answer ? nw_levels_of(maker->answer->slides, maker->answer->slide_count)
                                 : (NwLevels){0},
         .total = maker->answer ? maker->answer->total : 0,
-        .search = nw_sheet_words_search(harvest->search, &maker->search),
+        .search = nw_search_fit(harvest->search)
+                      ? nw_sheet_words_search(harvest->search, &maker->search)
+                      : g_strdup(""), /* it was stopped before it began: a sheet is refused */
         .version = nw_sheet_words_version(maker->design, maker->commission->version)};
 }
 

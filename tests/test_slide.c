@@ -388,6 +388,30 @@ START_TEST(thirty_one_cubes_in_a_shell_are_locked) {
 }
 END_TEST
 
+/* 25 loose cubes: 2^25 sets can slide from the first position on. A step that is to be short is so
+ * all the same, and with a limit of positions the search gives up some time. */
+START_TEST(many_loose_bodies_do_not_hold_up_a_step) {
+    NwBody bodies[TOGETHER_MAX];
+    const NwSolid *solids[TOGETHER_MAX];
+    size_t count = build_tray(nw_vec(2, 5, 5), 25, bodies, solids);
+    NwTakeApart *search = nw_take_apart_new(false);
+    nw_take_apart_start(search, bodies, (int)count, 100000);
+    unsigned long long most = 0, before = 0;
+    for (int step = 0; step < 40; step++) {
+        ck_assert_int_eq(nw_take_apart_step(search, 1), NW_STOPPED);
+        unsigned long long states = nw_take_apart_progress(search).states;
+        most = states - before > most ? states - before : most;
+        before = states;
+    }
+    ck_assert_uint_eq(nw_take_apart_expansions(search), 1);
+    ck_assert_uint_gt(most, 0);
+    ck_assert_uint_lt(most, 10000);
+    ck_assert_int_eq(nw_take_apart_step(search, 10000000), NW_LIMIT);
+    nw_take_apart_free(search);
+    free_solids(solids, count);
+}
+END_TEST
+
 START_TEST(one_body_is_apart_and_33_are_refused) {
     NwBody bodies[TOGETHER_MAX];
     const NwSolid *solids[TOGETHER_MAX];
@@ -653,6 +677,7 @@ int main(void) {
     tcase_add_test(many, twelve_bodies_stay_within_64_bytes_a_state);
     tcase_add_test(many, twelve_and_thirty_two_bodies_come_apart);
     tcase_add_test(many, thirty_one_cubes_in_a_shell_are_locked);
+    tcase_add_test(many, many_loose_bodies_do_not_hold_up_a_step);
     tcase_add_test(many, one_body_is_apart_and_33_are_refused);
     tcase_add_loop_test(parts, clearance_tables_agree_with_exact_overlap, 0, 2);
     tcase_add_test(parts, states_are_a_queue_and_a_set);

@@ -63,3 +63,7 @@ NwStatus nw_examiner_step(NwExaminer *examiner, long expansions) {
         return NW_DOES_NOT_FIT;
     return NW_OK;
 }
+
+NwTakeApartProgress nw_examiner_progress(const NwExaminer *examiner) {
+    return examiner->too_many ? (NwTakeApartProgress){0} : nw_take_apart_progress(examiner->search);
+}

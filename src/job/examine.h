@@ -18,4 +18,7 @@ void nw_examiner_start(NwExaminer *examiner, NwFinding *finding);
  * which is a fault of this program: nothing may be built on the finding. */
 NwStatus nw_examiner_step(NwExaminer *examiner, long expansions);
 
+/* How far the slide search has come. */
+NwTakeApartProgress nw_examiner_progress(const NwExaminer *examiner);
+
 #endif

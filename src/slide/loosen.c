@@ -1,5 +1,6 @@
 #include "slide/loosen.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -9,6 +10,16 @@
 
 enum { BIAS = 128, BYTES_PER_BODY = 3, TABLES_BYTES_MAX = 64 << 20, WORDS_PER_RUNS = 3 };
 
+/* Of n loose bodies 2^n sets can slide, so one state may take longer than a thousand others. A step
+ * tries so many sets for each expansion it is given, but enough for the states of a small group;
+ * and a search that has left out states gives up after so many. */
+enum { SETS_FOR_EACH = 64, SETS_AT_LEAST = 4096, SETS_PAST_LIMIT = 1 << 20 };
+
+/* Sets that hold `chosen` and take the rest from `candidates`. */
+typedef struct Branch {
+    uint32_t chosen, candidates;
+} Branch;
+
 struct NwLoosen {
     NwClearanceCache *cache;
     NwStates *states;
@@ -17,7 +28,9 @@ struct NwLoosen {
     /* The group: its bodies by their number within it, the first one being the anchor. */
     int count, words;
     int body[NW_BODIES_MAX];
+    const NwBody *bodies;
     const NwClearance *table[NW_BODIES_MAX][NW_BODIES_MAX]; /* [i][j], i < j */
+    int table_i, table_j;                                   /* the first that is missing */
     NwVec apart[NW_BODIES_MAX][NW_BODIES_MAX]; /* shift of j minus shift of i, at the start */
     NwVec start[NW_BODIES_MAX];                /* displacement of each body at the start */
     uint64_t step[NW_DIRECTIONS][NW_BODIES_MAX][NW_STATE_WORDS_MAX]; /* of a body, on a state */
@@ -30,6 +43,11 @@ struct NwLoosen {
     NwSlide last;
 
     /* The state in work. */
+    bool expanding;
+    int direction; /* its sets are tried in this one */
+    Branch branches[NW_BODIES_MAX + 1];
+    int branch_count;
+    long past_limit;         /* sets tried since a state was left out */
     NwVec at[NW_BODIES_MAX]; /* displacements relative to the anchor */
     uint64_t runs[NW_BODIES_MAX][NW_BODIES_MAX][WORDS_PER_RUNS]; /* of i past j, by direction */
     uint32_t pushes[NW_DIRECTIONS][NW_BODIES_MAX];               /* the bodies that i pushes */
@@ -100,14 +118,21 @@ static void number_bodies(NwLoosen *loosen, uint32_t group) {
     loosen->words = (BYTES_PER_BODY * (loosen->count - 1) + 7) / 8;
 }
 
-static void look_up_tables(NwLoosen *loosen, const NwBody *bodies) {
-    nw_clearance_cache_trim(loosen->cache, TABLES_BYTES_MAX);
-    for (int i = 0; i < loosen->count; i++)
-        for (int j = i + 1; j < loosen->count; j++) {
-            const NwBody *a = &bodies[loosen->body[i]], *b = &bodies[loosen->body[j]];
+/* Looks up the tables that are still missing. A new one takes as long to fill as its bodies have
+ * cells, so each is charged by those. False: call again. */
+static bool look_up_tables(NwLoosen *loosen, long *sets) {
+    for (; loosen->table_j < loosen->count; loosen->table_j++, loosen->table_i = 0)
+        for (; loosen->table_i < loosen->table_j; loosen->table_i++) {
+            int i = loosen->table_i, j = loosen->table_j;
+            const NwBody *a = &loosen->bodies[loosen->body[i]];
+            const NwBody *b = &loosen->bodies[loosen->body[j]];
+            if (*sets <= 0)
+                return false;
+            *sets -= (long)(a->solid->count * b->solid->count);
             loosen->table[i][j] = nw_clearance_get(loosen->cache, a, b);
             loosen->apart[i][j] = nw_vec_sub(b->motion.shift, a->motion.shift);
         }
+    return true;
 }
 
 /* What one step of a body adds to a state, word by word. Bytes never carry into each other in the
@@ -140,11 +165,15 @@ NwStatus nw_loosen_start(NwLoosen *loosen, const NwBody *bodies, uint32_t group,
     /* Positions in a state that is not yet free lie within the total extent; so do those at the
      * start; and a state may lie one slide of as much again further out. */
     loosen->wide = 3 * total_extent(loosen, bodies) >= BIAS;
-    look_up_tables(loosen, bodies);
+    nw_clearance_cache_trim(loosen->cache, TABLES_BYTES_MAX);
+    loosen->bodies = bodies;
+    loosen->table_i = loosen->table_j = 0;
     prepare_steps(loosen);
     nw_states_clear(loosen->states, loosen->words);
     nw_states_add(loosen->states, first, 0, max_states);
     loosen->next = 0;
+    loosen->expanding = false;
+    loosen->past_limit = 0;
     loosen->batched = 0;
     loosen->limit = max_states;
     loosen->limited = false;
@@ -272,44 +301,89 @@ static bool slide_set(NwLoosen *loosen, const uint64_t *state, uint32_t set, int
     return false;
 }
 
-/* Visits every set that is closed under pushing, holds `chosen` (closed) and takes the rest from
- * `candidates`: with the lowest candidate and all that it pushes, then without it and all that
- * push it. True as soon as one is free. */
-static bool slide_closed_sets(NwLoosen *loosen, const uint64_t *state, int direction,
-                              uint32_t chosen, uint32_t candidates) {
-    while (candidates) {
-        int lowest = nw_lowest(candidates);
-        uint32_t with = pushed_by(loosen->pushes[direction], lowest);
-        if (slide_closed_sets(loosen, state, direction, chosen | with, candidates & ~with))
-            return true;
-        candidates &= ~pushed_by(loosen->pushes[direction ^ 1], lowest);
-    }
-    return chosen && slide_set(loosen, state, chosen, direction);
+/* Begins to visit every set that is closed under pushing in the direction and does not hold the
+ * first body. */
+static void begin_direction(NwLoosen *loosen, int direction) {
+    uint32_t all = (uint32_t)((UINT64_C(1) << loosen->count) - 1);
+    uint32_t stuck = pushed_by(loosen->pushes[direction ^ 1], 0); /* whoever pushes the anchor */
+    loosen->direction = direction;
+    loosen->branches[0] = (Branch){0, all & ~stuck};
+    loosen->branch_count = 1;
 }
 
-/* Tries every slide from the next state in the queue; true if one of them sets bodies free. */
-static bool expand(NwLoosen *loosen) {
+/* The next set, 0 after the last: with the lowest candidate and all that it pushes, then without
+ * it and all that push it. */
+static uint32_t next_closed_set(NwLoosen *loosen) {
+    const uint32_t *pushes = loosen->pushes[loosen->direction];
+    const uint32_t *pushed = loosen->pushes[loosen->direction ^ 1];
+    while (loosen->branch_count) {
+        Branch *branch = &loosen->branches[loosen->branch_count - 1];
+        if (!branch->candidates) {
+            loosen->branch_count--;
+            if (branch->chosen)
+                return branch->chosen;
+            continue;
+        }
+        int lowest = nw_lowest(branch->candidates);
+        uint32_t with = pushed_by(pushes, lowest);
+        loosen->branches[loosen->branch_count++] =
+            (Branch){branch->chosen | with, branch->candidates & ~with};
+        branch->candidates &= ~pushed_by(pushed, lowest);
+    }
+    return 0;
+}
+
+static void begin_state(NwLoosen *loosen, const uint64_t *state) {
+    loosen->expansions++;
+    loosen->expanding = true;
+    look_up_runs(loosen, state);
+    begin_direction(loosen, 0);
+}
+
+/* Tries every slide from the next state in the queue, or goes on with it, for at most *sets sets.
+ * NW_OK: one of them sets bodies free; NW_NONE: none does; NW_STOPPED: call again. */
+static NwStatus expand(NwLoosen *loosen, long *sets) {
     uint64_t state[NW_STATE_WORDS_MAX];
     memcpy(state, nw_states_get(loosen->states, loosen->next),
            (size_t)loosen->words * sizeof *state);
-    look_up_runs(loosen, state);
-    uint32_t all = (uint32_t)((UINT64_C(1) << loosen->count) - 1);
-    for (int d = 0; d < loosen->directions; d++) {
-        uint32_t stuck = pushed_by(loosen->pushes[d ^ 1], 0); /* whoever pushes the anchor */
-        if (slide_closed_sets(loosen, state, d, 0, all & ~stuck))
-            return true;
+    if (!loosen->expanding)
+        begin_state(loosen, state);
+    for (;;) {
+        if (*sets <= 0)
+            return NW_STOPPED;
+        uint32_t set = next_closed_set(loosen);
+        if (!set && loosen->direction + 1 == loosen->directions)
+            break;
+        if (!set) {
+            begin_direction(loosen, loosen->direction + 1);
+            continue;
+        }
+        --*sets;
+        if (slide_set(loosen, state, set, loosen->direction))
+            return NW_OK;
     }
     add_batch(loosen);
-    return false;
+    loosen->expanding = false;
+    return NW_NONE;
 }
 
 NwStatus nw_loosen_step(NwLoosen *loosen, long expansions) {
+    long given = expansions < LONG_MAX / SETS_FOR_EACH ? expansions * SETS_FOR_EACH : LONG_MAX;
+    long sets = given > SETS_AT_LEAST ? given : SETS_AT_LEAST;
+    if (!look_up_tables(loosen, &sets))
+        return NW_STOPPED;
     while (loosen->next < nw_states_count(loosen->states)) {
-        if (expansions-- <= 0)
+        if (!loosen->expanding && expansions-- <= 0)
             return NW_STOPPED;
-        loosen->expansions++;
-        if (expand(loosen))
+        long before = sets;
+        NwStatus status = expand(loosen, &sets);
+        if (status == NW_OK)
             return NW_OK;
+        loosen->past_limit += loosen->limited ? before - sets : 0;
+        if (loosen->past_limit > SETS_PAST_LIMIT + (long)loosen->limit * SETS_FOR_EACH)
+            return NW_LIMIT;
+        if (status == NW_STOPPED)
+            return NW_STOPPED;
         loosen->next++;
     }
     return loosen->limited ? NW_LIMIT : NW_NONE;
@@ -384,6 +458,14 @@ uint32_t nw_loosen_states(const NwLoosen *loosen) {
 
 unsigned long long nw_loosen_expansions(const NwLoosen *loosen) {
     return loosen->expansions;
+}
+
+int nw_loosen_depth(const NwLoosen *loosen) {
+    int depth = 0;
+    if (loosen->next < nw_states_count(loosen->states))
+        for (uint32_t s = loosen->next; s; s = nw_states_parent(loosen->states, s))
+            depth++;
+    return depth;
 }
 
 size_t nw_loosen_state_bytes(const NwLoosen *loosen) {

@@ -15,7 +15,8 @@
  * yet free no two bodies are further apart than all the group's extents and one slide together, so
  * there are finitely many states, and an exhausted search proves that nothing comes free.
  *
- * A pull iterator; effort is counted in expansions. Thread: each belongs to one. */
+ * A pull iterator; effort is counted in expansions. Where many bodies are loose, a state has so
+ * many sets that a step may end in the midst of it. Thread: each belongs to one. */
 #ifndef NW_SLIDE_LOOSEN_H
 #define NW_SLIDE_LOOSEN_H
 
@@ -41,8 +42,9 @@ void nw_loosen_free(NwLoosen *loosen); /* NULL is allowed */
 NwStatus nw_loosen_start(NwLoosen *loosen, const NwBody *bodies, uint32_t group, const NwVec *at,
                          uint32_t max_states);
 
-/* Goes on for at most `expansions` states. NW_OK: a set comes free; NW_NONE: none ever does;
- * NW_LIMIT: max_states are held; NW_STOPPED: the expansions are used up. */
+/* Goes on for at most `expansions` states, or some 64 sets for each. NW_OK: a set comes free;
+ * NW_NONE: none ever does; NW_LIMIT: more than max_states would have to be held; NW_STOPPED: call
+ * again. */
 NwStatus nw_loosen_step(NwLoosen *loosen, long expansions);
 
 /* After NW_OK: the slides, the last one out. Writes at most `room` of them and returns how many
@@ -52,6 +54,9 @@ int nw_loosen_slides(const NwLoosen *loosen, NwSlide *slides, int room, NwVec *a
 /* States held now, and states expanded since the search was made. */
 uint32_t nw_loosen_states(const NwLoosen *loosen);
 unsigned long long nw_loosen_expansions(const NwLoosen *loosen);
+
+/* The slides that lead to the state in work: how deep the search has come. */
+int nw_loosen_depth(const NwLoosen *loosen);
 
 /* Bytes of visited states, tables not counted. */
 size_t nw_loosen_state_bytes(const NwLoosen *loosen);

@@ -102,6 +102,17 @@ const NwWayOut *nw_take_apart_result(const NwTakeApart *search) {
     return &search->way;
 }
 
+NwTakeApartProgress nw_take_apart_progress(const NwTakeApart *search) {
+    NwTakeApartProgress progress = {.states = search->way.states};
+    for (int i = 0; i < search->way.total; i++)
+        progress.separations += search->way.slides[i].cells == NW_SLIDE_OUT;
+    if (search->started) {
+        progress.states += nw_loosen_states(search->loosen);
+        progress.depth = nw_loosen_depth(search->loosen);
+    }
+    return progress;
+}
+
 unsigned long long nw_take_apart_expansions(const NwTakeApart *search) {
     return nw_loosen_expansions(search->loosen);
 }

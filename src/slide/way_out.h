@@ -41,6 +41,15 @@ NwStatus nw_take_apart_step(NwTakeApart *search, long expansions);
  * slides up to the group that stayed together. */
 const NwWayOut *nw_take_apart_result(const NwTakeApart *search);
 
+/* How far it has come: positions seen, and how many slides deep the group in work is searched. */
+typedef struct NwTakeApartProgress {
+    unsigned long long states; /* in all groups, the one in work included */
+    int separations;           /* made so far */
+    int depth;
+} NwTakeApartProgress;
+
+NwTakeApartProgress nw_take_apart_progress(const NwTakeApart *search);
+
 /* States expanded since the search was made, and bytes of visited states held now. */
 unsigned long long nw_take_apart_expansions(const NwTakeApart *search);
 size_t nw_take_apart_state_bytes(const NwTakeApart *search);

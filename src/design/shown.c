@@ -1,0 +1,41 @@
+#include "design/shown.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "design/recount.h"
+
+NwPlacement *nw_design_drawn(const NwDesign *design) {
+    NwPlacement *placements = nw_alloc(design->piece_count, sizeof *placements);
+    for (size_t p = 0; p < design->piece_count; p++)
+        placements[p].piece = (int)p;
+    return placements;
+}
+
+/* By piece; copies of one stay in their order. */
+static NwPlacement *sorted(const NwPlacement *placements, size_t count) {
+    NwPlacement *list = nw_alloc(count, sizeof *list);
+    memcpy(list, placements, count * sizeof *list);
+    for (size_t i = 1; i < count; i++) {
+        NwPlacement placement = list[i];
+        size_t at = i;
+        for (; at > 0 && list[at - 1].piece > placement.piece; at--)
+            list[at] = list[at - 1];
+        list[at] = placement;
+    }
+    return list;
+}
+
+NwShown nw_design_shown(const NwDesign *design, NwPlacement **placements, size_t *count) {
+    bool intended = design->intended_count > 0;
+    *count = intended ? design->intended_count : design->piece_count;
+    *placements =
+        intended ? sorted(design->intended, design->intended_count) : nw_design_drawn(design);
+    if (*count && !nw_recount(design, *placements, *count))
+        return intended ? NW_SHOWS_INTENDED : NW_SHOWS_DRAWN;
+    free(*placements);
+    *placements = NULL;
+    *count = 0;
+    return NW_SHOWS_NONE;
+}

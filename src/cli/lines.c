@@ -35,7 +35,7 @@ void nw_lines_progress(const NwSearchProgress *progress) {
     nw_json_line_end(builder);
 }
 
-static void add_placements(JsonBuilder *builder, const NwFinding *finding) {
+void nw_lines_add_placements(JsonBuilder *builder, const NwFinding *finding) {
     json_builder_set_member_name(builder, "placements");
     json_builder_begin_array(builder);
     for (int b = 0; b < finding->placement_count; b++) {
@@ -70,7 +70,7 @@ static void add_body(JsonBuilder *builder, const NwDesign *design, const NwFindi
     json_builder_end_array(builder);
 }
 
-static void add_way_out(JsonBuilder *builder, const NwDesign *design, const NwFinding *finding) {
+void nw_lines_add_way_out(JsonBuilder *builder, const NwDesign *design, const NwFinding *finding) {
     json_builder_set_member_name(builder, "way_out");
     json_builder_begin_array(builder);
     for (int i = 0; i < finding->slide_count; i++) {
@@ -110,9 +110,9 @@ void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64
     }
     if (finding->verdict == NW_UNDECIDED)
         nw_json_line_int(builder, "states", (gint64)finding->states);
-    add_placements(builder, finding);
+    nw_lines_add_placements(builder, finding);
     if (finding->verdict == NW_OPENS)
-        add_way_out(builder, design, finding);
+        nw_lines_add_way_out(builder, design, finding);
     nw_json_line_end(builder);
 }
 

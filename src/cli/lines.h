@@ -3,6 +3,8 @@
 #ifndef NW_CLI_LINES_H
 #define NW_CLI_LINES_H
 
+#include <json-glib/json-glib.h>
+
 #include "job/search.h"
 
 /* While it is set up, and once it is. */
@@ -11,5 +13,9 @@ void nw_lines_start(const NwSearch *search);
 void nw_lines_progress(const NwSearchProgress *progress);
 void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64 number);
 void nw_lines_done(const NwSearchProgress *progress);
+
+/* Members of an object: where every body stands, and the way out. */
+void nw_lines_add_placements(JsonBuilder *builder, const NwFinding *finding);
+void nw_lines_add_way_out(JsonBuilder *builder, const NwDesign *design, const NwFinding *finding);
 
 #endif

@@ -16,6 +16,7 @@ static const struct {
     {"show", N_("show one assembly with its way out"), nw_verb_show},
     {"intend", N_("declare which assembly is the intended one"), nw_verb_intend},
     {"merge", N_("make pieces of the same shape copies of one"), nw_verb_merge},
+    {"apart", N_("take one assembly apart, without a search for others"), nw_verb_apart},
     {"block", N_("find the smallest changes that remove a cook"), nw_verb_block},
     {"explain", N_("tell what a part of a piece does"), nw_verb_explain},
 #ifdef NW_PICTURES

@@ -141,7 +141,7 @@ static void print_placements(const NwDesign *design, const NwFinding *finding) {
     }
 }
 
-static void print_way(const NwDesign *design, const NwFinding *finding) {
+void nw_report_way(const NwDesign *design, const NwFinding *finding) {
     int width = finding->slide_count > 99 ? 4 : 3;
     for (int i = 0; i < finding->slide_count; i++) {
         char *slide = nw_words_slide(design, finding, &finding->slides[i]);
@@ -161,7 +161,7 @@ void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint 
     switch (finding->verdict) {
     case NW_OPENS:
         printf(_("\nThe way out, one slide a line (read backwards, it is the way in):\n"));
-        print_way(design, finding);
+        nw_report_way(design, finding);
         break;
     case NW_UNREACHABLE: {
         char *stuck = nw_words_bodies(design, finding, finding->stuck);
@@ -170,7 +170,7 @@ void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint 
                finding->states, stuck);
         if (finding->slide_count) {
             printf(_("As far as it goes:\n"));
-            print_way(design, finding);
+            nw_report_way(design, finding);
         }
         g_free(stuck);
         break;

@@ -13,4 +13,7 @@ void nw_report_list(const NwDesign *design, const NwHarvest *harvest);
 /* One assembly: its picture layer by layer, its placements, its way out. */
 void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint index);
 
+/* The slides of an assembly, numbered, one a line. */
+void nw_report_way(const NwDesign *design, const NwFinding *finding);
+
 #endif

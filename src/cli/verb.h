@@ -16,7 +16,7 @@ typedef enum NwExit {
 typedef NwExit NwVerbRun(int argc, char **argv);
 
 NwVerbRun nw_verb_solid, nw_verb_check, nw_verb_fit, nw_verb_show, nw_verb_library;
-NwVerbRun nw_verb_intend, nw_verb_merge, nw_verb_block, nw_verb_explain;
+NwVerbRun nw_verb_intend, nw_verb_merge, nw_verb_apart, nw_verb_block, nw_verb_explain;
 NwVerbRun nw_verb_measure, nw_verb_trial;
 NwVerbRun nw_verb_draw; /* in builds with pictures */
 NwVerbRun nw_verb_make; /* in builds with making */

@@ -4,14 +4,8 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "design/bodies.h"
 #include "design/recount.h"
-
-NwPlacement *nw_design_drawn(const NwDesign *design) {
-    NwPlacement *placements = nw_alloc(design->piece_count, sizeof *placements);
-    for (size_t p = 0; p < design->piece_count; p++)
-        placements[p].piece = (int)p;
-    return placements;
-}
 
 /* By piece; copies of one stay in their order. */
 static NwPlacement *sorted(const NwPlacement *placements, size_t count) {
@@ -27,11 +21,16 @@ static NwPlacement *sorted(const NwPlacement *placements, size_t count) {
     return list;
 }
 
+static NwPlacement *drawn(const NwDesign *design, size_t *count) {
+    NwPlacement *list = nw_alloc(design->piece_count, sizeof *list);
+    *count = nw_design_drawn(design, list) == NW_OK ? design->piece_count : 0;
+    return list;
+}
+
 NwShown nw_design_shown(const NwDesign *design, NwPlacement **placements, size_t *count) {
     bool intended = design->intended_count > 0;
-    *count = intended ? design->intended_count : design->piece_count;
-    *placements =
-        intended ? sorted(design->intended, design->intended_count) : nw_design_drawn(design);
+    *count = design->intended_count;
+    *placements = intended ? sorted(design->intended, *count) : drawn(design, count);
     if (*count && !nw_recount(design, *placements, *count))
         return intended ? NW_SHOWS_INTENDED : NW_SHOWS_DRAWN;
     free(*placements);

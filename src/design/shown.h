@@ -11,9 +11,6 @@
 
 typedef enum NwShown { NW_SHOWS_NONE, NW_SHOWS_INTENDED, NW_SHOWS_DRAWN } NwShown;
 
-/* Where the pieces are drawn: one placement each, without a turn or shift. The caller frees. */
-NwPlacement *nw_design_drawn(const NwDesign *design);
-
 /* Which assembly the design shows. Unless it shows none, *placements (the caller frees it) has its
  * *count placements, sorted by piece. */
 NwShown nw_design_shown(const NwDesign *design, NwPlacement **placements, size_t *count);

@@ -281,8 +281,8 @@ static NwDesign *read_design(const NwJsonAt *root) {
     return NULL;
 }
 
-NwDesign *nw_design_from_json(const char *text, gssize length, const char *source_name,
-                              GError **error) {
+/* The text parsed, or NULL with an error. */
+static JsonParser *parse(const char *text, gssize length, const char *source_name, GError **error) {
     gsize bytes = length < 0 ? strlen(text) : (gsize)length;
     if (bytes > NW_DESIGN_BYTES_MAX) {
         g_set_error(error, NW_JSON_ERROR, NW_JSON_ERROR_SIZE,
@@ -295,11 +295,37 @@ NwDesign *nw_design_from_json(const char *text, gssize length, const char *sourc
     if (!nw_json_check(text, bytes, source_name, error))
         return NULL;
     g_autoptr(JsonParser) parser = json_parser_new_immutable();
-    if (!json_parser_load_from_data(parser, text, (gssize)bytes, error)) {
-        g_prefix_error(error, "%s%s", source_name ? source_name : "", source_name ? ": " : "");
+    if (json_parser_load_from_data(parser, text, (gssize)bytes, error))
+        return g_steal_pointer(&parser);
+    g_prefix_error(error, "%s%s", source_name ? source_name : "", source_name ? ": " : "");
+    return NULL;
+}
+
+NwDesign *nw_design_from_json(const char *text, gssize length, const char *source_name,
+                              GError **error) {
+    g_autoptr(JsonParser) parser = parse(text, length, source_name, error);
+    if (!parser)
         return NULL;
-    }
     NwJsonReport report = {source_name, error};
     NwJsonAt root = nw_json_document(json_parser_get_root(parser), &report);
     return read_design(&root);
+}
+
+gboolean nw_design_placements_from_json(NwDesign *design, const char *text, gssize length,
+                                        const char *source_name, GError **error) {
+    g_autoptr(JsonParser) parser = parse(text, length, source_name, error);
+    if (!parser)
+        return FALSE;
+    NwJsonReport report = {source_name, error};
+    NwJsonAt root = nw_json_document(json_parser_get_root(parser), &report);
+    if (!JSON_NODE_HOLDS_OBJECT(root.node))
+        return read_intended(&root, design);
+    NwJsonAt list = nw_json_member(&root, "placements");
+    if (!list.node)
+        list = nw_json_member(&root, "intended");
+    if (list.node)
+        return read_intended(&list, design);
+    return nw_json_fail(&root, NW_JSON_ERROR_FIELD,
+                        "there are no placements here: give a list of them, or an object that has "
+                        "one as \"placements\" or \"intended\"");
 }

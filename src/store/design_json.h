@@ -30,6 +30,13 @@ NwDesign *nw_design_from_json(const char *text, gssize length, const char *sourc
 /* Reads a file, or standard input for "-". */
 NwDesign *nw_design_load(const char *path_or_dash, GError **error);
 
+/* Makes the assembly that a file lists the intended one of the design, in memory only: the file is
+ * a list of placements, or an object that has one as "placements" (a line that the notch command
+ * printed) or as "intended" (a design). */
+gboolean nw_design_load_placements(NwDesign *design, const char *path_or_dash, GError **error);
+gboolean nw_design_placements_from_json(NwDesign *design, const char *text, gssize length,
+                                        const char *source_name, GError **error);
+
 /* Writes a design; free it with g_free. Equal designs give equal texts, and reading the text gives
  * an equal design, if it keeps to the format's rules (an unfinished one may not: see below). */
 char *nw_design_to_json(const NwDesign *design);

@@ -23,24 +23,43 @@ static void set_file_error(GError **error, const char *name, const char *action)
                 name, action, g_strerror(code));
 }
 
-NwDesign *nw_design_load(const char *path_or_dash, GError **error) {
+/* The whole file, or standard input; NULL with an error. */
+static GByteArray *read_file(const char *path_or_dash, const char *name, GError **error) {
     gboolean standard = g_str_equal(path_or_dash, "-");
-    const char *name = standard ? "standard input" : path_or_dash;
     FILE *stream = standard ? stdin : g_fopen(path_or_dash, "rb");
     if (!stream) {
         set_file_error(error, name, "opened");
         return NULL;
     }
     errno = 0;
-    g_autoptr(GByteArray) bytes = read_stream(stream);
+    GByteArray *bytes = read_stream(stream);
     if (!bytes)
         set_file_error(error, name, "read");
     if (!standard)
         fclose(stream);
+    return bytes;
+}
+
+static const char *name_of(const char *path_or_dash) {
+    return g_str_equal(path_or_dash, "-") ? "standard input" : path_or_dash;
+}
+
+NwDesign *nw_design_load(const char *path_or_dash, GError **error) {
+    const char *name = name_of(path_or_dash);
+    g_autoptr(GByteArray) bytes = read_file(path_or_dash, name, error);
     if (!bytes)
         return NULL;
     return nw_design_from_json(bytes->len ? (const char *)bytes->data : "", (gssize)bytes->len,
                                name, error);
+}
+
+gboolean nw_design_load_placements(NwDesign *design, const char *path_or_dash, GError **error) {
+    const char *name = name_of(path_or_dash);
+    g_autoptr(GByteArray) bytes = read_file(path_or_dash, name, error);
+    if (!bytes)
+        return FALSE;
+    return nw_design_placements_from_json(design, bytes->len ? (const char *)bytes->data : "",
+                                          (gssize)bytes->len, name, error);
 }
 
 gboolean nw_design_save(const NwDesign *design, const char *path, GError **error) {

@@ -1,0 +1,127 @@
+#include "cli/apart_report.h"
+
+#include <glib/gi18n.h>
+#include <stdio.h>
+
+#include "cli/json_line.h"
+#include "cli/lines.h"
+#include "cli/report.h"
+#include "cli/terminal.h"
+#include "job/words.h"
+#include "slide/levels.h"
+
+/* ---- progress ---------------------------------------------------------------------------- */
+
+static char *dup_seen(const NwTakeApartProgress *progress) {
+    return g_strdup_printf(
+        ngettext("%llu position seen", "%llu positions seen", (unsigned long)progress->states),
+        progress->states);
+}
+
+void nw_apart_report_line(const NwTakeApartProgress *progress) {
+    g_autofree char *seen = dup_seen(progress);
+    g_autofree char *deep =
+        g_strdup_printf(ngettext("%d slide deep", "%d slides deep", (unsigned long)progress->depth),
+                        progress->depth);
+    g_autofree char *apart = g_strdup_printf(ngettext("%d separation found", "%d separations found",
+                                                      (unsigned long)progress->separations),
+                                             progress->separations);
+    g_autofree char *line = g_strdup_printf("%s · %s · %s", seen, deep, apart);
+    nw_status_line(line);
+}
+
+void nw_apart_report_event(const NwTakeApartProgress *progress) {
+    JsonBuilder *builder = nw_json_line_begin("progress");
+    nw_json_line_int(builder, "positions", (gint64)progress->states);
+    nw_json_line_int(builder, "depth", progress->depth);
+    nw_json_line_int(builder, "separations", progress->separations);
+    nw_json_line_end(builder);
+}
+
+/* ---- for a person ------------------------------------------------------------------------ */
+
+static char *dup_subject(const char *which) {
+    if (g_str_equal(which, "intended"))
+        return g_strdup(_("the intended assembly"));
+    if (g_str_equal(which, "drawn"))
+        return g_strdup(_("the pieces as drawn"));
+    if (g_str_equal(which, "given"))
+        return g_strdup(_("the assembly that was given"));
+    return g_strdup_printf(_("assembly %s"), which);
+}
+
+static void print_end(const NwApartReport *report) {
+    const NwFinding *finding = report->finding;
+    g_autofree char *seen = dup_seen(&report->progress);
+    g_autofree char *seconds = nw_words_seconds(report->seconds);
+    if (finding->verdict == NW_OPENS) {
+        NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
+        g_autofree char *list = nw_words_levels(&levels);
+        printf(ngettext("%sComes apart: %s%s, %d slide (%s in %s).\n",
+                        "%sComes apart: %s%s, %d slides (%s in %s).\n",
+                        (unsigned long)finding->total),
+               nw_tint(stdout, NW_GOOD), list, nw_tint(stdout, NW_PLAIN), finding->total, seen,
+               seconds);
+    } else if (finding->verdict == NW_UNREACHABLE) {
+        g_autofree char *stuck = nw_words_bodies(report->design, finding, finding->stuck);
+        printf(_("%sLocked%s: nothing comes free of %s (%s in %s, and there are no others).\n"),
+               nw_tint(stdout, NW_WARNING), nw_tint(stdout, NW_PLAIN), stuck, seen, seconds);
+    } else if (finding->verdict == NW_UNDECIDED) {
+        printf(_("Not known yet: %s in %s, and no more may be held; allow more with --states N.\n"),
+               seen, seconds);
+    } else {
+        printf(_("Not known yet: stopped after %s with %s.\n"), seconds, seen);
+    }
+}
+
+void nw_apart_report_text(const NwApartReport *report) {
+    g_autofree char *subject = dup_subject(report->which);
+    const NwFinding *finding = report->finding;
+    printf("%s%s%s: ", nw_tint(stdout, NW_BOLD), report->design->name, nw_tint(stdout, NW_PLAIN));
+    printf(ngettext("%s, %d piece, recounted part by part.\n",
+                    "%s, %d pieces, recounted part by part.\n",
+                    (unsigned long)finding->placement_count),
+           subject, finding->placement_count);
+    print_end(report);
+    if (finding->verdict != NW_OPENS && finding->slide_count)
+        printf(_("As far as it goes:\n"));
+    nw_report_way(report->design, finding);
+}
+
+/* ---- for a program ----------------------------------------------------------------------- */
+
+/* What nothing comes free of, by its place among the placements. */
+static void add_stuck(JsonBuilder *builder, const NwFinding *finding) {
+    json_builder_set_member_name(builder, "stuck");
+    json_builder_begin_array(builder);
+    for (int body = 0; body < finding->placement_count; body++)
+        if (finding->stuck >> body & 1)
+            json_builder_add_int_value(builder, body);
+    json_builder_end_array(builder);
+}
+
+void nw_apart_report_json(const NwApartReport *report) {
+    const NwFinding *finding = report->finding;
+    gboolean stopped = finding->verdict == NW_UNEXAMINED;
+    NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
+    JsonBuilder *builder = nw_json_line_begin("apart");
+    nw_json_line_string(builder, "assembly", report->which);
+    nw_json_line_string(builder, "status",
+                        nw_verdict_name(stopped ? NW_UNDECIDED : finding->verdict));
+    nw_json_line_boolean(builder, "stopped", stopped);
+    nw_json_line_int(builder, "positions", (gint64)report->progress.states);
+    nw_json_line_double(builder, "seconds", report->seconds);
+    if (finding->verdict == NW_OPENS) {
+        json_builder_set_member_name(builder, "levels");
+        json_builder_begin_array(builder);
+        for (int i = 0; i < levels.count; i++)
+            json_builder_add_int_value(builder, levels.slides[i]);
+        json_builder_end_array(builder);
+        nw_json_line_int(builder, "total", finding->total);
+    }
+    nw_lines_add_placements(builder, finding);
+    nw_lines_add_way_out(builder, report->design, finding);
+    if (finding->verdict == NW_UNREACHABLE)
+        add_stuck(builder, finding);
+    nw_json_line_end(builder);
+}

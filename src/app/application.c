@@ -31,6 +31,7 @@ static const struct {
     {"win.versions", {"<Ctrl>h"}},
     {"win.difficulty", {"<Ctrl>d"}},
     {"win.search", {"F5", "<Ctrl>Return"}},
+    {"win.take-apart", {"<Ctrl>r"}},
     {"win.sketch", {"<Ctrl>period"}},
     {"win.make-intended", {"<Ctrl>i"}},
     {"win.beside", {"<Ctrl>b"}},

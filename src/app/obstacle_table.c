@@ -143,7 +143,7 @@ static void clear(NwObstacleTable *self) {
 
 static void fill(NwObstacleTable *self) {
     NwObstacleView *view = g_new(NwObstacleView, 1);
-    const NwDesign *design = nw_hunt_get_design(nw_stage_get_hunt(self->stage));
+    const NwDesign *design = nw_stage_get_item_design(self->stage);
     const NwFinding *finding = nw_finding_item_get(self->item);
     int slides_done = self->slides_done;
     if (!nw_obstacle_view_fill(view, design, finding, slides_done)) {

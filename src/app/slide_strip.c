@@ -29,7 +29,7 @@ G_DEFINE_FINAL_TYPE(NwSlideStrip, nw_slide_strip, GTK_TYPE_WIDGET)
 static const double speeds[] = {0.25, 0.5, 1, 2, 4};
 
 static const NwDesign *design_of(NwSlideStrip *self) {
-    return nw_hunt_get_design(nw_stage_get_hunt(self->stage));
+    return nw_stage_get_item_design(self->stage);
 }
 
 /* The slide under way, or the one just done; 0 before the first. */

@@ -8,6 +8,7 @@ struct _NwStage {
     NwHunt *hunt;
     GListModel *findings; /* of the hunt */
     NwFindingItem *item, *beside;
+    NwDesign *lone; /* the design of an item that is in no list, or NULL */
     NwAdvice *advice;
     gsize kill;
     NwStoppingPart *stops;
@@ -64,6 +65,7 @@ static void nw_stage_dispose(GObject *object) {
     g_clear_object(&self->item);
     g_clear_object(&self->beside);
     g_clear_object(&self->advice);
+    g_clear_pointer(&self->lone, nw_design_free);
     drop_stops(self);
     G_OBJECT_CLASS(nw_stage_parent_class)->dispose(object);
 }
@@ -105,16 +107,34 @@ NwFindingItem *nw_stage_get_item(NwStage *self) {
     return self->item;
 }
 
-void nw_stage_set_item(NwStage *self, NwFindingItem *item) {
-    if (self->item == item)
-        return;
+static void show_item(NwStage *self, NwFindingItem *item, NwDesign *lone) {
     g_set_object(&self->item, item);
+    nw_design_free(self->lone);
+    self->lone = lone;
     g_clear_object(&self->advice);
     drop_stops(self);
     self->position = 0;
     if (!item)
         g_clear_object(&self->beside);
     tell(self);
+}
+
+void nw_stage_set_item(NwStage *self, NwFindingItem *item) {
+    if (self->item != item)
+        show_item(self, item, NULL);
+}
+
+void nw_stage_set_lone(NwStage *self, NwFindingItem *item, const NwDesign *design) {
+    if (self->item != item)
+        show_item(self, item, nw_design_copy(design));
+}
+
+gboolean nw_stage_is_lone(NwStage *self) {
+    return self->item && self->lone;
+}
+
+const NwDesign *nw_stage_get_item_design(NwStage *self) {
+    return nw_stage_is_lone(self) ? self->lone : nw_hunt_get_design(self->hunt);
 }
 
 NwFindingItem *nw_stage_get_beside(NwStage *self) {

@@ -31,6 +31,12 @@ NwHunt *nw_stage_get_hunt(NwStage *self);
 NwFindingItem *nw_stage_get_item(NwStage *self);
 void nw_stage_set_item(NwStage *self, NwFindingItem *item);
 
+/* The design that the assembly shown is of; borrowed, NULL if there is none. It is that of the hunt
+ * but for a lone assembly, which is in no list: that brings a copy of its own design along. */
+const NwDesign *nw_stage_get_item_design(NwStage *self);
+void nw_stage_set_lone(NwStage *self, NwFindingItem *item, const NwDesign *design);
+gboolean nw_stage_is_lone(NwStage *self);
+
 /* A second assembly laid beside the first, or NULL. */
 NwFindingItem *nw_stage_get_beside(NwStage *self);
 void nw_stage_set_beside(NwStage *self, NwFindingItem *item);

@@ -127,7 +127,7 @@ static void fill_sketch(NwViewportScene *self, NwStage *stage) {
 }
 
 static void fill_assembly(NwViewportScene *self, NwStage *stage) {
-    const NwDesign *design = nw_hunt_get_design(nw_stage_get_hunt(stage));
+    const NwDesign *design = nw_stage_get_item_design(stage);
     self->show = nw_show_new(design, nw_finding_item_get(nw_stage_get_item(stage)));
     if (!self->show)
         return;

@@ -255,6 +255,7 @@ static void nw_window_class_init(NwWindowClass *class) {
     g_type_ensure(NW_TYPE_BOARD_PANEL);
     g_type_ensure(NW_TYPE_OBSTACLE_TABLE);
     g_type_ensure(NW_TYPE_VIEWPORT);
+    g_type_ensure(NW_TYPE_APART_LINE);
     g_type_ensure(NW_TYPE_SLIDE_STRIP);
     g_type_ensure(NW_TYPE_ASSEMBLY_PANEL);
     g_type_ensure(NW_TYPE_BLOCK_PANEL);
@@ -279,6 +280,7 @@ static void nw_window_class_init(NwWindowClass *class) {
     gtk_widget_class_bind_template_child(widget, NwWindow, board_panel);
     gtk_widget_class_bind_template_child(widget, NwWindow, obstacles);
     gtk_widget_class_bind_template_child(widget, NwWindow, viewport);
+    gtk_widget_class_bind_template_child(widget, NwWindow, apart_line);
     gtk_widget_class_bind_template_child(widget, NwWindow, slide_strip);
     gtk_widget_class_bind_template_child(widget, NwWindow, side);
     gtk_widget_class_bind_template_child(widget, NwWindow, assembly_panel);
@@ -312,6 +314,7 @@ NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
     nw_board_panel_set_stage(self->board_panel, self->stage);
     nw_obstacle_table_set_stage(self->obstacles, self->stage);
     nw_viewport_set_stage(self->viewport, self->stage);
+    nw_apart_line_set_stage(self->apart_line, self->stage);
     nw_slide_strip_set_stage(self->slide_strip, self->stage);
     nw_assembly_panel_set_stage(self->assembly_panel, self->stage);
     nw_block_panel_set_stage(self->block_panel, self->stage);

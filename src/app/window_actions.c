@@ -130,6 +130,10 @@ static void search_anew(NwWindow *self) {
         nw_window_take_error(self, error);
 }
 
+static void take_apart(NwWindow *self) {
+    nw_apart_line_press(self->apart_line);
+}
+
 static void sketch(NwWindow *self) {
     nw_stage_set_item(self->stage, NULL);
 }
@@ -150,9 +154,14 @@ static NwFounds founds_from(NwWindow *self, const NwFinding *finding) {
     return founds;
 }
 
+/* Whether the assembly shown is one of the design as it was. */
+static gboolean is_stale(NwWindow *self) {
+    return nw_hunt_get_state(self->hunt) == NW_HUNT_STALE && !nw_stage_is_lone(self->stage);
+}
+
 static void make_intended(NwWindow *self) {
     NwFindingItem *item = nw_stage_get_item(self->stage);
-    if (!item || nw_hunt_get_state(self->hunt) == NW_HUNT_STALE)
+    if (!item || is_stale(self))
         return;
     g_object_ref(item);
     NwFounds founds = founds_from(self, nw_finding_item_get(item));
@@ -284,6 +293,7 @@ static const struct {
     {"redo", redo, NEEDS_DESIGN},
     {"search", search, NEEDS_DESIGN},
     {"search-anew", search_anew, NEEDS_DESIGN},
+    {"take-apart", take_apart, NEEDS_DESIGN},
     {"sketch", sketch, NEEDS_ASSEMBLY},
     {"make-intended", make_intended, NEEDS_ASSEMBLY},
     {"beside", beside, NEEDS_ASSEMBLY},
@@ -385,7 +395,7 @@ void nw_window_update_actions(NwWindow *self) {
                               [NEEDS_MAKING] = nw_window_shows(self, "make")};
     for (gsize i = 0; i < G_N_ELEMENTS(acts); i++)
         enable(self, acts[i].name, given[acts[i].needs]);
-    enable(self, "make-intended", assembly && nw_hunt_get_state(self->hunt) != NW_HUNT_STALE);
+    enable(self, "make-intended", assembly && !is_stale(self));
     enable(self, "block", assembly && current_cook(self));
     char *to_undo = design ? nw_document_dup_undo(self->document) : NULL;
     char *to_redo = design ? nw_document_dup_redo(self->document) : NULL;

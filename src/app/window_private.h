@@ -2,6 +2,7 @@
 #ifndef NW_APP_WINDOW_PRIVATE_H
 #define NW_APP_WINDOW_PRIVATE_H
 
+#include "app/apart_line.h"
 #include "app/assembly_panel.h"
 #include "app/block_panel.h"
 #include "app/board_panel.h"
@@ -38,6 +39,7 @@ struct _NwWindow {
     NwBoardPanel *board_panel;
     NwObstacleTable *obstacles;
     NwViewport *viewport;
+    NwApartLine *apart_line;
     NwSlideStrip *slide_strip;
     GtkStack *side;
     NwAssemblyPanel *assembly_panel;

@@ -58,7 +58,9 @@ static int rising(int a, int b) {
 int nw_compare_usual(gconstpointer a, gconstpointer b, gpointer unused) {
     (void)unused;
     NwFindingItem *first = item_of(a), *second = item_of(b);
-    int order = (int)nw_finding_item_get_state(first) - (int)nw_finding_item_get_state(second);
+    int order = (int)nw_finding_item_get(second)->drawn - (int)nw_finding_item_get(first)->drawn;
+    if (!order)
+        order = (int)nw_finding_item_get_state(first) - (int)nw_finding_item_get_state(second);
     return order ? order : by_number(first, second);
 }
 

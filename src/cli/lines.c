@@ -102,6 +102,8 @@ void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64
     nw_json_line_string(builder, "key", key);
     nw_json_line_string(builder, "status", nw_verdict_name(finding->verdict));
     nw_json_line_boolean(builder, "intended", finding->intended);
+    if (finding->drawn)
+        nw_json_line_boolean(builder, "drawn", TRUE);
     if (finding->verdict == NW_OPENS) {
         NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
         nw_json_line_int(builder, "level", finding->level);

@@ -127,6 +127,9 @@ void nw_report_list(const NwDesign *design, const NwHarvest *harvest) {
         printf(_("       … and %" PRIu64 " more; --json prints them all\n"),
                harvest->progress.found - LISTED_MAX);
     print_sums(design, harvest);
+    if (harvest->findings->len && ((NwFinding *)harvest->findings->pdata[0])->drawn)
+        printf(_("The first is the pieces as they are drawn; “notch intend” with the word “drawn” "
+                 "makes it the intended one.\n"));
 }
 
 static void print_placements(const NwDesign *design, const NwFinding *finding) {

@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "design/bodies.h"
-#include "job/board.h"
+#include "job/first_look.h"
 
 static NwVerdict verdict_of(NwStatus opens) {
     return opens == NW_OK ? NW_OPENS : opens == NW_NONE ? NW_UNREACHABLE : NW_UNDECIDED;
@@ -28,6 +28,7 @@ static GPtrArray *list(const NwSearch *search, const NwFounds *founds) {
         NwFinding *finding = nw_finding_new(&assembly);
         finding->verdict = verdict_of(found->opens);
         finding->intended = nw_search_is_intended(search, assembly.key);
+        finding->drawn = nw_search_is_drawn(search, assembly.key);
         finding->level = found->opens == NW_OK ? found->level : 0;
         finding->total = found->opens == NW_OK ? found->total : 0;
         g_ptr_array_add(findings, finding);
@@ -59,6 +60,7 @@ void nw_search_count(const NwSearch *search, const NwFinding *finding, NwSearchP
 /* The search as it stands when all of the tree is through and nothing is examined. */
 static void put_on_board(NwSearch *search, const GPtrArray *findings) {
     nw_board_close(search);
+    nw_first_look_drop(search);
     search->progress.found = findings->len;
     for (guint i = 0; i < findings->len; i++) {
         const NwFinding *told = findings->pdata[i];
@@ -67,6 +69,7 @@ static void put_on_board(NwSearch *search, const GPtrArray *findings) {
                (size_t)told->placement_count * sizeof *told->placements);
         NwFinding *finding = nw_finding_new(&assembly);
         finding->intended = told->intended;
+        finding->drawn = told->drawn;
         g_queue_push_tail(&search->waiting, finding);
     }
 }
@@ -89,6 +92,7 @@ GPtrArray *nw_search_adopt(NwSearch *search, const NwFounds *founds, NwSearchPro
 void nw_search_recall(NwSearch *search, const NwSearchProgress *counts, double seconds) {
     pthread_mutex_lock(&search->lock);
     nw_board_close(search);
+    nw_first_look_drop(search);
     search->progress = *counts;
     search->seconds_before = seconds;
     search->state = NW_SEARCH_COMPLETE;

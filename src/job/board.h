@@ -34,6 +34,8 @@ struct NwSearch {
     uint64_t fingerprint;
     bool has_intended;
     uint64_t intended_key;
+    bool has_first, first_is_drawn; /* the design shows an assembly by itself */
+    uint64_t first_key;
     int thread_count;
     NwSearchWake *wake;
     gpointer wake_data;
@@ -45,7 +47,11 @@ struct NwSearch {
     GQueue open;      /* NwOpen: parts of the tree that no worker has in hand */
     int idle;         /* workers that wait for one */
     GQueue waiting;   /* NwFinding, to be examined */
-    GPtrArray *batch; /* NwFinding, to be taken */
+    NwFinding *first; /* the same, of the first look (job/first_look.h); NULL: none */
+    bool first_counted, first_turn;
+    int first_slices;
+    const NwWorker *looker; /* the worker that has it; NULL: none yet */
+    GPtrArray *batch;       /* NwFinding, to be taken */
     NwSearchProgress progress;
     double share_before;   /* at the last start */
     double seconds_before; /* spent in earlier sessions */

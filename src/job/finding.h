@@ -20,6 +20,7 @@ typedef struct NwFinding {
     uint64_t key;
     NwVerdict verdict;
     bool intended; /* it is the design's intended assembly */
+    bool drawn;    /* none is intended, and it is the pieces as they are drawn */
     int level;     /* slides until the first set is free; 0 unless it opens */
     int total;     /* slides in all; 0 unless it opens */
     int placement_count;

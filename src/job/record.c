@@ -261,6 +261,7 @@ static NwFinding *from_stored(const NwStoredAssembly *stored, const NwSearch *se
     finding->total = stored->total;
     finding->states = (unsigned long long)stored->states;
     finding->intended = nw_search_is_intended(search, stored->key);
+    finding->drawn = nw_search_is_drawn(search, stored->key);
     if (stored->way_out)
         read_way(finding, stored->way_out);
     return finding;

@@ -14,7 +14,7 @@
 /* The first format, whose tree was cut up beforehand: only the time is read of it. */
 #define FIRST_TYPE "(tuaua(uai)a(ta(iiiii))atd)"
 
-enum { COUNTS = 2 + NW_VERDICT_COUNT + 1 };
+enum { COUNTS = 2 + NW_VERDICT_COUNT + 2 };
 
 /* A check sum: a position of which one bit is wrong would lose assemblies without a word. */
 static guint64 sum_of(const guint8 *data, gsize size) {
@@ -66,6 +66,8 @@ static void write_all_waiting(const NwSearch *search, GVariantBuilder *builder) 
     for (int i = 0; i < search->thread_count; i++)
         if (search->workers[i].examining)
             write_waiting(builder, search->workers[i].examining);
+    if (search->first)
+        write_waiting(builder, search->first);
     g_variant_builder_close(builder);
 }
 
@@ -96,6 +98,7 @@ GBytes *nw_board_save(NwSearch *search) {
     write_all_waiting(search, &builder);
     guint64 counts[COUNTS];
     gather_counts(&search->progress, counts);
+    counts[COUNTS - 1] = search->first_counted;
     g_variant_builder_open(&builder, G_VARIANT_TYPE("at"));
     for (int i = 0; i < COUNTS; i++)
         g_variant_builder_add(&builder, "t", counts[i]);
@@ -188,6 +191,7 @@ static bool read_waiting(NwSearch *search, GVariantIter *waiting) {
         if (good) {
             NwFinding *finding = nw_finding_new(&assembly);
             finding->intended = nw_search_is_intended(search, key);
+            finding->drawn = nw_search_is_drawn(search, key);
             g_queue_push_tail(&search->waiting, finding);
         }
         g_variant_iter_free(placements);
@@ -202,6 +206,7 @@ static bool read_counts(NwSearch *search, GVariantIter *read) {
     for (int i = 0; i < COUNTS; i++)
         g_variant_iter_next(read, "t", &counts[i]);
     scatter_counts(counts, &search->progress);
+    search->first_counted = counts[COUNTS - 1] != 0;
     return true;
 }
 
@@ -210,6 +215,7 @@ static void forget(NwSearch *search) {
     nw_board_close(search);
     g_queue_clear_full(&search->waiting, (GDestroyNotify)nw_finding_free);
     search->progress = (NwSearchProgress){0};
+    search->first_counted = false;
     search->seconds_before = 0;
 }
 

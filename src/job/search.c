@@ -4,7 +4,7 @@
 #include <time.h>
 
 #include "base/memory.h"
-#include "job/board.h"
+#include "job/first_look.h"
 
 /* Effort of a step of setting up: some hundredths of a second. */
 enum { SETUP_EFFORT = 10000 };
@@ -80,6 +80,7 @@ static NwStatus settle(NwSearch *search, GError **error) {
     search->has_intended = nw_fit_intended(search->fit, &intended) == NW_OK;
     search->intended_key = search->has_intended ? intended.key : 0;
     search->fingerprint = nw_matrix_fingerprint(search->fit->matrix);
+    nw_first_look_find(search);
     GBytes *saved = search->saved;
     double spent = search->seconds_before;
     search->seconds_before = 0;
@@ -88,6 +89,7 @@ static NwStatus settle(NwSearch *search, GError **error) {
     search->seconds_before += spent;
     if (!saved || !good)
         open_tree(search);
+    nw_first_look_begin(search);
     if (saved)
         g_bytes_unref(saved);
     return good ? NW_OK : NW_BAD_RESUME;
@@ -140,6 +142,10 @@ gboolean nw_search_has_intended(const NwSearch *search) {
 
 gboolean nw_search_is_intended(const NwSearch *search, guint64 key) {
     return search->has_intended && key == search->intended_key;
+}
+
+gboolean nw_search_is_drawn(const NwSearch *search, guint64 key) {
+    return search->first_is_drawn && key == search->first_key;
 }
 
 void nw_search_set_wake(NwSearch *search, NwSearchWake *wake, gpointer data) {
@@ -254,6 +260,7 @@ void nw_search_free(NwSearch *search) {
     }
     g_queue_clear_full(&search->open, free);
     g_queue_clear_full(&search->waiting, free_finding);
+    nw_first_look_drop(search);
     g_ptr_array_unref(search->batch);
     pthread_mutex_destroy(&search->lock);
     pthread_cond_destroy(&search->changed);

@@ -85,6 +85,9 @@ int nw_search_threads(const NwSearch *search);
 gboolean nw_search_has_intended(const NwSearch *search);
 gboolean nw_search_is_intended(const NwSearch *search, guint64 key);
 
+/* Whether the design intends none, and this is the assembly of its pieces as they are drawn. */
+gboolean nw_search_is_drawn(const NwSearch *search, guint64 key);
+
 typedef void NwSearchWake(gpointer data);
 void nw_search_set_wake(NwSearch *search, NwSearchWake *wake, gpointer data);
 

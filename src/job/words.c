@@ -104,6 +104,11 @@ const char *nw_words_role(const NwFinding *finding, gboolean has_intended) {
                : finding->verdict == NW_UNREACHABLE ? _("intended, unreachable")
                : finding->verdict == NW_UNDECIDED   ? _("intended, undecided")
                                                     : _("intended, unexamined");
+    if (finding->drawn)
+        return finding->verdict == NW_OPENS         ? _("as drawn")
+               : finding->verdict == NW_UNREACHABLE ? _("as drawn, unreachable")
+               : finding->verdict == NW_UNDECIDED   ? _("as drawn, undecided")
+                                                    : _("as drawn, unexamined");
     switch (finding->verdict) {
     case NW_OPENS:
         return has_intended ? _("cook") : _("opens");
@@ -154,7 +159,7 @@ const char *nw_words_older(void) {
 static int rank(const NwFinding *finding) {
     static const int ranks[NW_VERDICT_COUNT] = {
         [NW_OPENS] = 1, [NW_UNDECIDED] = 2, [NW_UNEXAMINED] = 3, [NW_UNREACHABLE] = 4};
-    return finding->intended ? 0 : ranks[finding->verdict];
+    return finding->intended || finding->drawn ? 0 : ranks[finding->verdict];
 }
 
 int nw_words_compare(gconstpointer a, gconstpointer b) {

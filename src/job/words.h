@@ -43,8 +43,8 @@ char *nw_words_setup(const NwSetupProgress *setup);
 /* A sentence for a search whose position an earlier version of this program had saved. */
 const char *nw_words_older(void);
 
-/* The order of lists: the intended assembly, then those that open, then those that may, then the
- * rest; within each by key. For g_ptr_array_sort. */
+/* The order of lists: the intended assembly, or where none is intended, the pieces as drawn; then
+ * those that open, then those that may, then the rest; within each by key. For g_ptr_array_sort. */
 int nw_words_compare(gconstpointer a, gconstpointer b);
 
 #endif

@@ -1,6 +1,7 @@
 #include "base/memory.h"
 #include "job/board.h"
 #include "job/examine.h"
+#include "job/first_look.h"
 
 /* Work is done in slices, short enough to pause or stop at once, long enough for the lock not to
  * matter: about a hundredth of a second. */
@@ -13,10 +14,11 @@ typedef struct Bench {
     const NwOpen *opened;     /* the part of the tree that it is at */
     unsigned long long begun; /* its effort when it was set there */
     NwExaminer *examiner;
+    NwExaminer *looking; /* of the first look; NULL until it is with this worker */
 } Bench;
 
 /* To starve is to wait for a part of the tree. */
-typedef enum { WAIT, STARVE, FIT, EXAMINE, LEAVE } Duty;
+typedef enum { WAIT, STARVE, LOOK, FIT, EXAMINE, LEAVE } Duty;
 
 static bool reached_limit(const NwSearch *search) {
     return search->options.limit && search->progress.found >= search->options.limit;
@@ -28,16 +30,23 @@ static Duty next_duty(NwSearch *search, NwWorker *worker) {
         return LEAVE;
     if (search->state == NW_SEARCH_PAUSED || search->batch->len >= NW_BATCH_MAX)
         return WAIT;
+    NwFirstLookTurn turn = nw_first_look_turn(search, worker);
+    if (turn != NW_FIRST_LOOK_NONE)
+        return turn == NW_FIRST_LOOK_LOOK ? LOOK : WAIT;
     if (!worker->examining)
         worker->examining = g_queue_pop_head(&search->waiting);
     if (worker->examining)
         return EXAMINE;
+    if (!reached_limit(search)) {
+        if (!worker->open)
+            worker->open = g_queue_pop_head(&search->open);
+        if (worker->open)
+            return FIT;
+    }
+    if (nw_first_look_is_with(search, worker))
+        return LOOK;
     if (reached_limit(search))
         return LEAVE;
-    if (!worker->open)
-        worker->open = g_queue_pop_head(&search->open);
-    if (worker->open)
-        return FIT;
     /* Others may still turn up assemblies to examine, or give some of the tree away. */
     for (int i = 0; i < search->thread_count; i++)
         if (search->workers[i].open || search->workers[i].examining)
@@ -48,6 +57,7 @@ static Duty next_duty(NwSearch *search, NwWorker *worker) {
 static NwFinding *finding_of(const NwSearch *search, const NwAssembly *assembly) {
     NwFinding *finding = nw_finding_new(assembly);
     finding->intended = nw_search_is_intended(search, assembly->key);
+    finding->drawn = nw_search_is_drawn(search, assembly->key);
     return finding;
 }
 
@@ -102,7 +112,7 @@ static bool fit_a_slice(NwSearch *search, Bench *bench) {
     NwAssembly assembly;
     NwStatus status = nw_fit_search_step(bench->fitting, LOOKS_A_SLICE, &assembly);
     pthread_mutex_lock(&search->lock);
-    if (status == NW_OK) {
+    if (status == NW_OK && !nw_first_look_has(search, assembly.key)) {
         if (reached_limit(search))
             return false; /* the position stays before this one, so a resumed search finds it */
         search->progress.found++;
@@ -145,6 +155,29 @@ static bool examine_a_slice(NwSearch *search, Bench *bench, NwFinding **in_hand)
     return wake;
 }
 
+/* One slice of the first look. Called and returns with the lock held. */
+static bool look_a_slice(NwSearch *search, Bench *bench) {
+    NwFinding *first = search->first; /* it stays where it is while this worker has it */
+    pthread_mutex_unlock(&search->lock);
+    if (!bench->looking) {
+        bench->looking = nw_examiner_new(search->fit->design, search->options.diagonals,
+                                         search->options.max_states);
+        nw_examiner_start(bench->looking, first);
+    }
+    NwStatus status = nw_examiner_step(bench->looking, STATES_A_SLICE);
+    pthread_mutex_lock(&search->lock);
+    nw_first_look_note_slice(search);
+    if (status == NW_STOPPED)
+        return false;
+    search->first = NULL;
+    if (status != NW_OK) {
+        search->state = NW_SEARCH_FAILED;
+        search->stopping = true;
+    }
+    pthread_cond_broadcast(&search->changed);
+    return nw_board_post(search, first);
+}
+
 /* Under the lock: the last worker to leave settles how the search ended. Those that wait look
  * again: with one that leaves at the limit, there may be nothing left to wait for. */
 static bool leave(NwSearch *search) {
@@ -152,7 +185,8 @@ static bool leave(NwSearch *search) {
     if (--search->working)
         return false;
     nw_board_stop_clock(search); /* from now on it only grows older */
-    bool all = g_queue_is_empty(&search->open) && g_queue_is_empty(&search->waiting);
+    bool all =
+        !search->first && g_queue_is_empty(&search->open) && g_queue_is_empty(&search->waiting);
     for (int i = 0; i < search->thread_count; i++)
         all = all && !search->workers[i].open && !search->workers[i].examining;
     if (search->state != NW_SEARCH_FAILED)
@@ -180,6 +214,8 @@ void *nw_worker_run(void *data) {
         bool wake = false;
         if (duty == STARVE || duty == WAIT)
             wait(search, duty == STARVE);
+        else if (duty == LOOK)
+            wake = look_a_slice(search, &bench);
         else if (duty == EXAMINE)
             wake = examine_a_slice(search, &bench, &in_hand);
         else
@@ -196,5 +232,6 @@ void *nw_worker_run(void *data) {
         search->wake(search->wake_data);
     nw_fit_search_free(bench.fitting);
     nw_examiner_free(bench.examiner);
+    nw_examiner_free(bench.looking);
     return NULL;
 }

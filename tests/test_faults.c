@@ -90,7 +90,7 @@ START_TEST(an_empty_piece) {
     nw_design_set_intended(design, NULL, 0);
     nw_design_take_piece(design, "void", nw_solid_new());
     NwFault fault = only_fault(design, NW_FAULT_EMPTY_PIECE,
-                               "piece \"void\" has no parts; draw it or take it out");
+                               "piece “void” has no parts; draw it or take it out");
     ck_assert_int_eq(fault.piece, 2);
 }
 END_TEST
@@ -102,7 +102,7 @@ START_TEST(a_piece_in_lumps) {
     nw_design_take_piece(design, "core", SOLID({0, 0, 0, 1}));
     nw_design_take_piece(design, "tips", SOLID({0, 0, 0, 30}));
     NwFault fault = only_fault(design, NW_FAULT_LUMPS,
-                               "piece \"tips\" is in 4 lumps that share no face; join them by "
+                               "piece “tips” is in 4 lumps that share no face; join them by "
                                "parts between, or make each a piece of its own");
     ck_assert_int_eq(fault.piece, 1);
     ck_assert_int_eq(fault.found, 4);
@@ -121,7 +121,7 @@ START_TEST(a_piece_that_is_too_wide) {
     nw_design_take_piece(design, "bar",
                          SOLID({0, 0, 0, 31}, {0, 0, 1, 31}, {0, 0, 2, 31}, {0, 1, 2, 31}));
     NwFault fault = only_fault(design, NW_FAULT_TOO_WIDE,
-                               "piece \"bar\" measures 1 x 2 x 3 cells and the envelope 2 x 2 x "
+                               "piece “bar” measures 1 × 2 × 3 cells and the envelope 2 × 2 × "
                                "1, so no turn brings it in; shorten it or enlarge the envelope");
     ck_assert(nw_vec_equal(fault.size, nw_vec(1, 2, 3)));
 }
@@ -133,7 +133,7 @@ START_TEST(every_width_counts) {
     nw_design_take_piece(design, "plate",
                          SOLID({0, 0, 0, 31}, {0, 1, 0, 31}, {1, 0, 0, 31}, {1, 1, 0, 31}));
     only_fault(design, NW_FAULT_TOO_WIDE,
-               "piece \"plate\" measures 2 x 2 x 1 cells and the envelope 1 x 4 x 1, so no turn "
+               "piece “plate” measures 2 × 2 × 1 cells and the envelope 1 × 4 × 1, so no turn "
                "brings it in; shorten it or enlarge the envelope");
     design = box_design(1, 4, 1);
     nw_design_take_piece(design, "bar",
@@ -183,7 +183,7 @@ START_TEST(a_copy_without_a_place) {
     NwPlacement kept[2] = {design->intended[0], design->intended[1]};
     nw_design_set_intended(design, kept, 2);
     NwFault fault = only_fault(design, NW_FAULT_COPIES,
-                               "piece \"tip\" has 2 copies and 1 place in the intended assembly; "
+                               "piece “tip” has 2 copies and 1 place in the intended assembly; "
                                "give each copy one place");
     ck_assert_int_eq(fault.piece, 1);
 }
@@ -193,7 +193,7 @@ START_TEST(an_odd_shift_of_a_cut_piece) {
     NwDesign *design = cell_design();
     design->intended[2].motion.shift = nw_vec(1, 0, 0);
     NwFault fault = only_fault(design, NW_FAULT_ODD_SHIFT,
-                               "intended[2] shifts piece \"tip\" by an odd vector, which only "
+                               "intended[2] shifts piece “tip” by an odd vector, which only "
                                "pieces of whole cells allow; use a shift whose numbers have an "
                                "even sum");
     ck_assert_int_eq(fault.entry, 2);
@@ -227,7 +227,7 @@ START_TEST(a_placement_outside) {
     ck_assert(nw_vec_equal(faults[0].cell, nw_vec(0, 0, far[_i])));
     ck_assert_int_eq(faults[1].kind, NW_FAULT_GAP);
     char *outside = nw_fault_text(design, &faults[0]), *gap = nw_fault_text(design, &faults[1]);
-    ck_assert_ptr_nonnull(strstr(outside, "intended[0] puts 3 parts of piece \"middle\" outside"));
+    ck_assert_ptr_nonnull(strstr(outside, "intended[0] puts 3 parts of piece “middle” outside"));
     ck_assert_str_eq(gap, "the intended assembly leaves 3 parts empty that must be filled, the "
                           "first in cell [0, 0, 0]; fill them, or allow them to be empty");
     free(outside);
@@ -249,7 +249,7 @@ START_TEST(two_placements_that_overlap) {
     ck_assert_int_eq(faults[0].other_piece, 1);
     ck_assert_int_eq(faults[1].kind, NW_FAULT_GAP);
     char *text = nw_fault_text(design, &faults[0]);
-    ck_assert_str_eq(text, "intended[1] (piece \"tip\") and intended[2] (piece \"tip\") share 1 "
+    ck_assert_str_eq(text, "intended[1] (piece “tip”) and intended[2] (piece “tip”) share 1 "
                            "part, the first in cell [0, 0, 0]; move one of the two");
     free(text);
     free(faults);

@@ -7,13 +7,17 @@
 #include "cli/terminal.h"
 #include "cli/verb.h"
 #include "design/faults.h"
+#include "design/recount.h"
 #include "fit/fit.h"
 #include "lattice/symmetry.h"
 
-/* Volume in cells, with sixths: "21 1/3". */
+/* Volume in cells, with sixths: "21 1/3", "1/2" or "0". */
 static char *dup_volume(long volume6) {
-    static const char *const sixths[6] = {"", " 1/6", " 1/3", " 1/2", " 2/3", " 5/6"};
-    return g_strdup_printf("%ld%s", volume6 / 6, sixths[volume6 % 6]);
+    static const char *const sixths[6] = {"", "1/6", "1/3", "1/2", "2/3", "5/6"};
+    const char *rest = sixths[volume6 % 6];
+    if (volume6 < 6 && *rest)
+        return g_strdup(rest);
+    return g_strdup_printf("%ld%s%s", volume6 / 6, *rest ? " " : "", rest);
 }
 
 static void print_solid(const char *name, const char *remark, const NwSolid *solid) {
@@ -47,6 +51,16 @@ static int print_fault(const char *text) {
     return 1;
 }
 
+/* Whether it was said already that the piece is too large for the envelope. */
+static gboolean is_too_wide(const NwDesign *design, int piece) {
+    NwFault *faults;
+    size_t count = nw_design_faults(design, &faults), i = 0;
+    while (i < count && (faults[i].kind != NW_FAULT_TOO_WIDE || faults[i].piece != piece))
+        i++;
+    free(faults);
+    return i < count;
+}
+
 /* Pieces that have no place in the envelope, by trying all turns and shifts. */
 static int print_misfits(const NwDesign *design) {
     NwPlaces *places;
@@ -59,7 +73,7 @@ static int print_misfits(const NwDesign *design) {
                places->first_of_piece[i + 1] - places->first_of_piece[i],
                i + 1 < places->piece_count ? "," : "\n");
     for (int i = 0; i < places->piece_count; i++)
-        if (places->first_of_piece[i + 1] == places->first_of_piece[i]) {
+        if (places->first_of_piece[i + 1] == places->first_of_piece[i] && !is_too_wide(design, i)) {
             char *text = g_strdup_printf(
                 _("piece “%s” fits nowhere in the envelope: make it smaller or change its shape"),
                 design->pieces[i].name);
@@ -82,6 +96,15 @@ static int print_faults(const NwDesign *design) {
     return (int)count;
 }
 
+static void print_intended(const NwDesign *design) {
+    if (!design->intended_count)
+        printf(_("It has no intended assembly yet: “notch intend” declares one.\n"));
+    else if (nw_recount(design, design->intended, design->intended_count))
+        printf(_("It has an intended assembly that does not fit.\n"));
+    else
+        printf(_("It has an intended assembly.\n"));
+}
+
 static NwExit check(const NwDesign *design, const char *argument) {
     char *empty = dup_volume(nw_solid_volume6(design->may_be_empty));
     printf("%s%s%s\n", nw_tint(stdout, NW_BOLD), design->name, nw_tint(stdout, NW_PLAIN));
@@ -93,9 +116,7 @@ static NwExit check(const NwDesign *design, const char *argument) {
     print_pieces(design);
     printf(design->mirrors_together ? _("Mirror images count as one.\n")
                                     : _("Mirror images count apart.\n"));
-    printf(design->intended_count
-               ? _("It has an intended assembly.\n")
-               : _("It has no intended assembly yet: “notch intend” declares one.\n"));
+    print_intended(design);
     nw_print_same(design, argument);
     int faults = print_faults(design);
     if (design->piece_count)

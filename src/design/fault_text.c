@@ -42,17 +42,20 @@ static const char *name_of(const NwDesign *design, int piece) {
 }
 
 static char *text_of_overlap(const NwDesign *design, const NwFault *fault) {
-    return dup_text("intended[%d] (piece \"%s\") and intended[%d] (piece \"%s\") share %ld part%s, "
+    return dup_text("intended[%d] (piece “%s”) and intended[%d] (piece “%s”) share %ld part%s, "
                     "the first in cell [%d, %d, %d]; move one of the two",
                     fault->entry, name_of(design, fault->piece), fault->other_entry,
                     name_of(design, fault->other_piece), fault->found, plural(fault->found),
                     fault->cell.x, fault->cell.y, fault->cell.z);
 }
 
-static char *text_of_volume(const NwFault *fault) {
+static char *text_of_volume(const NwDesign *design, const NwFault *fault) {
     char found[VOLUME_SIZE], wanted[VOLUME_SIZE];
     write_volume(fault->found, found);
     write_volume(fault->wanted, wanted);
+    if (!design->piece_count)
+        return dup_text("there are no pieces yet, and at least %s must be filled; draw some",
+                        wanted);
     if (fault->kind == NW_FAULT_TOO_LITTLE)
         return dup_text("the pieces have a volume of %s together and at least %s must be filled; "
                         "add parts to pieces, or let more of the envelope be empty",
@@ -74,29 +77,29 @@ char *nw_fault_text(const NwDesign *design, const NwFault *fault) {
                         fault->found, plural(fault->found), fault->found == 1 ? "is" : "are",
                         cell.x, cell.y, cell.z);
     case NW_FAULT_EMPTY_PIECE:
-        return dup_text("piece \"%s\" has no parts; draw it or take it out", name);
+        return dup_text("piece “%s” has no parts; draw it or take it out", name);
     case NW_FAULT_LUMPS:
-        return dup_text("piece \"%s\" is in %ld lumps that share no face; join them by parts "
+        return dup_text("piece “%s” is in %ld lumps that share no face; join them by parts "
                         "between, or make each a piece of its own",
                         name, fault->found);
     case NW_FAULT_TOO_WIDE:
-        return dup_text("piece \"%s\" measures %d x %d x %d cells and the envelope %d x %d x %d, "
+        return dup_text("piece “%s” measures %d × %d × %d cells and the envelope %d × %d × %d, "
                         "so no turn brings it in; shorten it or enlarge the envelope",
                         name, size.x, size.y, size.z, room.x, room.y, room.z);
     case NW_FAULT_TOO_LITTLE:
     case NW_FAULT_TOO_MUCH:
-        return text_of_volume(fault);
+        return text_of_volume(design, fault);
     case NW_FAULT_COPIES:
-        return dup_text("piece \"%s\" has %ld cop%s and %ld place%s in the intended assembly; give "
+        return dup_text("piece “%s” has %ld cop%s and %ld place%s in the intended assembly; give "
                         "each copy one place",
                         name, fault->wanted, fault->wanted == 1 ? "y" : "ies", fault->found,
                         plural(fault->found));
     case NW_FAULT_ODD_SHIFT:
-        return dup_text("intended[%d] shifts piece \"%s\" by an odd vector, which only pieces of "
+        return dup_text("intended[%d] shifts piece “%s” by an odd vector, which only pieces of "
                         "whole cells allow; use a shift whose numbers have an even sum",
                         fault->entry, name);
     case NW_FAULT_OUTSIDE:
-        return dup_text("intended[%d] puts %ld part%s of piece \"%s\" outside the envelope, the "
+        return dup_text("intended[%d] puts %ld part%s of piece “%s” outside the envelope, the "
                         "first in cell [%d, %d, %d]; change its turn or shift",
                         fault->entry, fault->found, plural(fault->found), name, cell.x, cell.y,
                         cell.z);

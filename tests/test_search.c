@@ -24,7 +24,7 @@ enum { SLOWER = 1 };
 enum { SLOWER = 1 };
 #endif
 
-static const int thread_counts[] = {1, 2, 3, 7};
+static const int thread_counts[] = {1, 2, 3, 8};
 enum { THREAD_COUNTS = sizeof thread_counts / sizeof thread_counts[0] };
 
 /* ---- designs ----------------------------------------------------------------------------- */
@@ -378,6 +378,74 @@ START_TEST(a_saved_search_of_another_design_is_refused) {
 }
 END_TEST
 
+/* Given up while it is set up, a search is where it was begun: with what was saved, or nothing. */
+START_TEST(a_search_given_up_while_it_is_set_up_stands_where_it_did) {
+    NwDesign *design = soma();
+    NwSearchOptions options = {.threads = 2};
+    g_autoptr(GArray) expected = job_expected(design, &options), found = job_facts_new();
+    NwSearch *search = make_search(design, &options, NULL);
+    nw_search_start(search);
+    while (found->len < 40)
+        job_gather(found, design, nw_search_take(search, 1));
+    nw_search_stop(search);
+    g_autoptr(GBytes) saved = nw_search_save(search);
+    job_gather(found, design, nw_search_take(search, 0));
+    nw_search_free(search);
+    search = nw_search_begin(design, &options, saved, NULL);
+    ck_assert_ptr_null(nw_search_fit(search));
+    ck_assert_int_eq(progress_of(search).setup.stage, NW_SETUP_LISTING);
+    ck_assert(progress_of(search).share < 1);
+    nw_search_start(search); /* too soon: nothing happens */
+    ck_assert_int_eq(progress_of(search).state, NW_SEARCH_READY);
+    g_autoptr(GBytes) again = nw_search_save(search);
+    ck_assert(g_bytes_equal(saved, again));
+    nw_search_stop(search);
+    nw_search_free(search);
+    search = make_search(design, &options, again);
+    ck_assert_int_eq(progress_of(search).setup.stage, NW_SETUP_DONE);
+    job_run_to_end(search, design, found);
+    job_assert_same(found, expected, FALSE);
+    nw_search_free(search);
+    nw_design_free(design);
+}
+END_TEST
+
+/* A position as earlier versions wrote it (their format, and the check sum after it). */
+static GBytes *first_format(void) {
+    g_autoptr(GVariant) saved = g_variant_ref_sink(g_variant_new_parsed(
+        "(uint64 5, uint32 256, @au [0, 2], @a(uai) [(1, [0, 3])], @a(ta(iiiii)) [],"
+        " [uint64 0, 0, 0, 0, 0, 0, 0], 2.5)"));
+    GByteArray *bytes = g_byte_array_new();
+    g_byte_array_append(bytes, g_variant_get_data(saved), (guint)g_variant_get_size(saved));
+    guint64 sum = bytes->len;
+    for (guint i = 0; i < bytes->len; i++)
+        sum = nw_mix(sum + bytes->data[i] + UINT64_C(0x9e3779b97f4a7c15));
+    g_byte_array_append(bytes, (const guint8 *)&sum, sizeof sum);
+    return g_byte_array_free_to_bytes(bytes);
+}
+
+START_TEST(a_position_of_an_earlier_version_is_recognised) {
+    NwDesign *design = soma();
+    NwSearchOptions options = {.threads = 2};
+    g_autoptr(GBytes) saved = first_format();
+    g_autoptr(GError) error = NULL;
+    ck_assert_ptr_null(nw_search_new(design, &options, saved, &error));
+    ck_assert(g_error_matches(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_OLDER));
+    ck_assert(nw_search_saved_seconds(saved) == 2.5);
+    g_clear_error(&error);
+    NwSearch *search = nw_search_begin(design, &options, saved, NULL);
+    NwStatus status;
+    while ((status = nw_search_set_up(search, &error)) == NW_STOPPED)
+        continue;
+    ck_assert_int_eq(status, NW_BAD_RESUME);
+    g_autoptr(GArray) expected = job_expected(design, &options), found = job_facts_new();
+    job_run_to_end(search, design, found); /* from the beginning */
+    job_assert_same(found, expected, FALSE);
+    nw_search_free(search);
+    nw_design_free(design);
+}
+END_TEST
+
 static gboolean is_refused(const NwDesign *design, const guint8 *bytes, gsize size) {
     NwSearchOptions options = {.threads = 2};
     g_autoptr(GBytes) damaged = g_bytes_new(bytes, size);
@@ -598,6 +666,8 @@ int main(void) {
     tcase_add_test(again, a_search_that_never_began_can_be_saved);
     tcase_add_test(again, a_saved_search_of_another_design_is_refused);
     tcase_add_test(again, damaged_saved_searches_are_refused);
+    tcase_add_test(again, a_search_given_up_while_it_is_set_up_stands_where_it_did);
+    tcase_add_test(again, a_position_of_an_earlier_version_is_recognised);
     tcase_add_test(control, a_pause_holds_everything_and_loses_nothing);
     tcase_add_test(control, a_paused_search_can_be_stopped_and_closed);
     tcase_add_test(control, a_limit_stops_at_exactly_so_many);

@@ -1,8 +1,8 @@
 /* Measuring a design in the background (product/measuring.h).
  *
  * It works on copies of its own, so nothing that happens in the window disturbs it. Ownership:
- * `free` stops it and joins; one that is busy with what cannot be stopped (listing the places of a
- * large design) is left to end by itself. Thread: called from the main one. */
+ * `free` stops it and joins; one that does not hear of it at once (a store that is slow to read) is
+ * left to end by itself. Thread: called from the main one. */
 #ifndef NW_APP_MEASURER_H
 #define NW_APP_MEASURER_H
 

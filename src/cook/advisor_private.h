@@ -35,7 +35,7 @@ struct NwAdvisor {
 };
 
 /* The saved form (advisor_write.c): its version, and what is written of each candidate. */
-enum { NW_ADVISOR_VERSION = 1 };
+enum { NW_ADVISOR_VERSION = 2 };
 
 typedef enum NwWait {
     NW_WAIT_FRESH,   /* waits, and nothing is known of it */

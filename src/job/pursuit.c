@@ -8,7 +8,7 @@ struct NwPursuit {
     NwHarvest *harvest;
     NwRecord *record;   /* NULL: not kept */
     gboolean ready;     /* the search is set up */
-    GPtrArray *earlier; /* what the store had, until the first step after that hands it over */
+    GPtrArray *earlier; /* what the store had, until the step that sets it up hands it over */
     gint64 saved;       /* monotonic time of the last save */
 };
 
@@ -109,17 +109,15 @@ gboolean nw_pursuit_step(NwPursuit *pursuit, GPtrArray **batch, GError **error) 
     NwHarvest *harvest = pursuit->harvest;
     gboolean good = TRUE;
     if (!pursuit->ready) {
-        *batch = nw_findings_new();
-        return set_up(pursuit, error);
+        good = set_up(pursuit, error);
+        *batch = pursuit->earlier ? g_steal_pointer(&pursuit->earlier) : nw_findings_new();
+        return good;
     }
     if (harvest->progress.state == NW_SEARCH_READY) {
         nw_search_start(harvest->search);
         pursuit->saved = g_get_monotonic_time();
     }
-    if (pursuit->earlier)
-        *batch = g_steal_pointer(&pursuit->earlier);
-    else
-        good = wait_and_take(pursuit, batch, error);
+    good = wait_and_take(pursuit, batch, error);
     nw_search_progress(harvest->search, &harvest->progress);
     return good;
 }

@@ -2,9 +2,9 @@
  * one.
  *
  *     begin    nothing is searched yet
- *     step     some moments of setting up, as progress.setup tells; or, once that is done, of
- *              search, a batch of findings (at first those that the store has), and progress;
- *              until it is over, or
+ *     step     some moments of setting up, as progress.setup tells, and at its end what the
+ *              store has; then of search, a batch of findings, and progress; until it is
+ *              over, or
  *     end      the caller has enough: the search stops, and where it stands is saved
  *
  * Whatever was found is handed over once, and if it is kept, after it was saved. A store that can

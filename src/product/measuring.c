@@ -8,6 +8,9 @@
 #include "job/words.h"
 #include "store/designs.h"
 
+/* Effort between two looks whether it is stopped: some hundredths of a second. */
+enum { SETUP_EFFORT = 10000 };
+
 /* The shares of the whole at which its stages begin. */
 static const double way_begins = 0.1, dives_begin = 0.5;
 
@@ -27,9 +30,17 @@ static void take_dives(const NwMeasuring *measuring, const NwFit *fit, NwProgres
 /* A design that is too large to be listed is not to be found with a complete search. */
 static gboolean build_and_dive(const NwMeasuring *measuring, const NwDesign *design,
                                NwProgress *progress, NwMeasures *measures, GError **error) {
-    NwFit *fit;
+    NwFit *fit = NULL;
+    NwFitSetup *setup;
     nw_progress_stage(progress, _("Listing places…"), dives_begin, dives_begin);
-    NwStatus status = nw_fit_new(design, (NwFitOptions){0}, &fit);
+    NwStatus status = nw_fit_setup_new(design, (NwFitOptions){0}, &setup);
+    if (status == NW_OK)
+        do
+            status = nw_fit_setup_step(setup, SETUP_EFFORT, &fit);
+        while (status == NW_STOPPED && !nw_progress_is_stopped(progress));
+    nw_fit_setup_free(setup);
+    if (status == NW_STOPPED)
+        return !is_stopped(progress, error);
     if (status != NW_OK) {
         g_set_error(error, G_IO_ERROR, G_IO_ERROR_FAILED,
                     _("the places of the pieces cannot be listed; check the design"));
@@ -82,6 +93,14 @@ static gboolean measure_search(const NwMeasuring *measuring, const NwDesign *des
     return measured;
 }
 
+static gboolean set_up(NwRecord *record, NwSearch *search, NwProgress *progress, GError **error) {
+    NwStatus status;
+    do
+        status = nw_record_set_up(record, search, error);
+    while (status == NW_STOPPED && !nw_progress_is_stopped(progress));
+    return status == NW_OK || (status == NW_STOPPED && !is_stopped(progress, error));
+}
+
 static gboolean measure_record(const NwMeasuring *measuring, const NwSearchOptions *options,
                                const NwDesign *design, NwRecord *record, NwProgress *progress,
                                NwMeasures *measures, GError **error) {
@@ -90,9 +109,10 @@ static gboolean measure_record(const NwMeasuring *measuring, const NwSearchOptio
                             _("the store has no complete search of it; search it first"));
         return FALSE;
     }
-    NwSearch *search = nw_search_new(design, options, nw_record_run(record)->resume, error);
+    NwSearch *search = nw_record_begin_search(record, design, options, error);
     gboolean measured =
-        search && measure_search(measuring, design, record, search, progress, measures, error);
+        search && set_up(record, search, progress, error) &&
+        measure_search(measuring, design, record, search, progress, measures, error);
     nw_search_free(search);
     return measured;
 }

@@ -45,6 +45,14 @@ static NwDesign *divide_tetrahedron(const char *name, int edge, int wanted) {
     return design;
 }
 
+static NwDesign *divide_box(uint64_t seed, const int sizes[3], bool whole_cells, int wanted) {
+    NwSolid *box;
+    nw_named_solid_build(nw_named_solid_find("box"), sizes, &box);
+    NwDesign *design = nw_random_dissection(seed, box, whole_cells, wanted);
+    nw_solid_free(box);
+    return design;
+}
+
 NwDesign *nw_bench_design(const NwBenchOptions *options, const char *name) {
     const NwInstance *instance = nw_instance_find(name);
     if (instance) {
@@ -56,6 +64,12 @@ NwDesign *nw_bench_design(const NwBenchOptions *options, const char *name) {
     int edge, pieces;
     if (sscanf(name, "tetrahedron-%d-%d", &edge, &pieces) == 2)
         return divide_tetrahedron(name, edge, pieces);
+    int sizes[NW_SIZES_MAX] = {0};
+    char kind[4];
+    unsigned seed;
+    if (sscanf(name, "%3[a-z]-%dx%dx%d-%d-%u", kind, &sizes[0], &sizes[1], &sizes[2], &pieces,
+               &seed) == 6)
+        return divide_box(seed, sizes, strcmp(kind, "box") == 0, pieces);
     char *path = g_strdup_printf("%s/%s.json", options->designs, name);
     GError *error = NULL;
     NwDesign *design = nw_design_load(path, &error);
@@ -96,6 +110,7 @@ int main(int argc, char **argv) {
     right = nw_bench_slide(&options) && right;
     right = nw_bench_cook(&options) && right;
     right = nw_bench_threads(&options) && right;
+    right = nw_bench_setup(&options) && right;
     right = nw_bench_fit(&options) && right;
     if (!right)
         printf("\nA result was wrong: see above.\n");

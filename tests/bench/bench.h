@@ -17,6 +17,9 @@ typedef struct NwBenchOptions {
 /* The exact cover engine against the textbook's, on the same designs. */
 bool nw_bench_fit(const NwBenchOptions *options);
 
+/* What comes before a search of large designs, and what share of the whole it is of short ones. */
+bool nw_bench_setup(const NwBenchOptions *options);
+
 /* Two threads against one, through the job layer. */
 bool nw_bench_threads(const NwBenchOptions *options);
 
@@ -31,7 +34,8 @@ bool nw_bench_cook(const NwBenchOptions *options);
 bool nw_bench_memory(const NwBenchOptions *options);
 
 /* A design by name; the caller frees it. A name of instances.h: as the benchmarks count it.
- * "tetrahedron-N-K": that of edge N, divided at random into K pieces, always the same ones. Any
+ * "tetrahedron-N-K": that of edge N, divided at random into K pieces, always the same ones.
+ * "box-AxBxC-K-S": that box of whole cells, likewise, with seed S; "cut-…": cut into parts. Any
  * other: the bundled design of that file name without ending, NULL with a remark if there is none.
  */
 NwDesign *nw_bench_design(const NwBenchOptions *options, const char *name);

@@ -266,8 +266,13 @@ class Workbench:
             shell = x('getwindowgeometry', '--shell', self.x_window(title)).splitlines()
             place = dict(line.split('=') for line in shell)
             corner = self._corners[title] = int(place['X']), int(place['Y'])
-        box = Atspi.Component.get_extents(thing, Atspi.CoordType.WINDOW)
+        box = self.extents(thing)
         return corner[0] + box.x, corner[1] + box.y, box.width, box.height
+
+    @staticmethod
+    def extents(thing):
+        """Its place in its window."""
+        return Atspi.Component.get_extents(thing, Atspi.CoordType.WINDOW)
 
     def point_at(self, thing, right=0.5, down=0.5):
         """Moves the pointer to that share of a thing's width and height."""

@@ -24,36 +24,35 @@ static NwCameraRoom room_of(NwViewport *self) {
     return room;
 }
 
-static gboolean fit(NwViewport *self, NwCamera *camera, const NwCameraRoom *room) {
-    double(*points)[3];
-    size_t count = nw_scene_points(self->scene.scene, &points);
-    nw_camera_fit_room(camera, (const double(*)[3])points, count, room, MARGIN_PERCENT / 100.0);
-    free(points);
-    return count > 0;
-}
-
 /* Named views show the solid as large as it can be. Turned by hand from there it would grow and
  * shrink with every step, if it were fitted anew: so the camera only draws back where it must, and
  * what it has drawn back it keeps, as `slack`. */
 void nw_viewport_follow(NwViewport *self) {
-    double held = self->camera.distance;
-    NwCameraRoom room = room_of(self);
+    double(*points)[3], held = self->camera.distance;
     if (!self->follow)
         return;
-    if (fit(self, &self->camera, &room)) {
+    NwCameraRoom room = room_of(self);
+    size_t count = nw_scene_points(self->scene.scene, &points);
+    if (count) {
+        nw_camera_fit_room(&self->camera, (const double(*)[3])points, count, &room,
+                           MARGIN_PERCENT / 100.0);
         self->fitting = self->camera.distance;
         if (self->turned)
             self->slack = MAX(1, held / self->fitting);
         self->camera.distance *= self->slack;
     }
     self->turned = FALSE;
+    free(points);
 }
 
 NwCamera nw_viewport_picture_camera(NwViewport *self, double aspect) {
     NwCamera camera = self->camera;
-    NwCameraRoom whole = {.width = aspect, .height = 1};
-    if (self->follow)
-        fit(self, &camera, &whole);
+    double(*points)[3];
+    if (!self->follow)
+        return camera;
+    size_t count = nw_scene_points(self->scene.scene, &points);
+    nw_camera_fit_tight(&camera, (const double(*)[3])points, count, aspect, MARGIN_PERCENT / 100.0);
+    free(points);
     return camera;
 }
 

@@ -55,6 +55,11 @@ static void take_text(GtkLabel *label, char *text) {
 static char *dup_left(NwHunt *hunt, NwHuntState state, const NwSearchProgress *progress) {
     if (nw_hunt_is_examining(hunt))
         return g_strdup(_("working out the slides"));
+    char *setup = state == NW_HUNT_RUNNING || state == NW_HUNT_PAUSED
+                      ? nw_words_setup(&progress->setup)
+                      : NULL;
+    if (setup)
+        return setup;
     if (state == NW_HUNT_COMPLETE || state == NW_HUNT_PAUSED) {
         char *took = nw_words_seconds(progress->seconds);
         char *text =
@@ -62,11 +67,8 @@ static char *dup_left(NwHunt *hunt, NwHuntState state, const NwSearchProgress *p
         g_free(took);
         return text;
     }
-    if (state != NW_HUNT_RUNNING)
+    if (state != NW_HUNT_RUNNING || progress->seconds_left < 0)
         return NULL;
-    char *setup = nw_words_setup(&progress->setup);
-    if (setup || progress->seconds_left < 0)
-        return setup;
     char *left = nw_words_seconds(progress->seconds_left);
     char *text = g_strdup_printf(_("about %s left"), left);
     g_free(left);

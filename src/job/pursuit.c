@@ -2,7 +2,12 @@
 
 #include "job/record.h"
 
-enum { TAKE_MILLISECONDS = 100, KEPT_STEP_MILLISECONDS = 10, SAVE_SECONDS = 2 };
+enum {
+    TAKE_MILLISECONDS = 100,
+    SETUP_MILLISECONDS = 40,
+    KEPT_STEP_MILLISECONDS = 10,
+    SAVE_SECONDS = 2
+};
 
 struct NwPursuit {
     NwHarvest *harvest;
@@ -94,7 +99,7 @@ static gboolean wait_and_take(NwPursuit *pursuit, GPtrArray **batch, GError **er
 static gboolean set_up(NwPursuit *pursuit, GError **error) {
     NwSearch *search = pursuit->harvest->search;
     NwStatus status = NW_STOPPED;
-    gint64 end = g_get_monotonic_time() + TAKE_MILLISECONDS * 1000;
+    gint64 end = g_get_monotonic_time() + SETUP_MILLISECONDS * 1000;
     while (status == NW_STOPPED && g_get_monotonic_time() < end)
         status = pursuit->record ? nw_record_set_up(pursuit->record, search, error)
                                  : nw_search_set_up(search, error);

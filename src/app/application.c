@@ -4,6 +4,7 @@
 
 #include "app/config.h"
 #include "app/window.h"
+#include "app/wrap.h"
 #include "store/library.h"
 
 struct _NwApplication {
@@ -72,6 +73,7 @@ static void nw_application_startup(GApplication *app) {
     static const GActionEntry actions[] = {{"quit", on_quit, NULL, NULL, NULL, {0}},
                                            {"about", on_about, NULL, NULL, NULL, {0}}};
     G_APPLICATION_CLASS(nw_application_parent_class)->startup(app);
+    g_type_ensure(NW_TYPE_WRAP); /* that many templates have */
     g_action_map_add_action_entries(G_ACTION_MAP(app), actions, G_N_ELEMENTS(actions), app);
     for (gsize i = 0; i < G_N_ELEMENTS(accels); i++)
         gtk_application_set_accels_for_action(GTK_APPLICATION(app), accels[i].action,

@@ -281,15 +281,17 @@ static void nw_assembly_panel_class_init(NwAssemblyPanelClass *class) {
 #undef CALLBACK
 }
 
-/* In a long language a button is rather cut than the window wider than the screen. */
-static void let_shrink(GtkWidget *button) {
-    gtk_label_set_ellipsize(GTK_LABEL(gtk_button_get_child(GTK_BUTTON(button))),
-                            PANGO_ELLIPSIZE_END);
+/* In a long language a button has two lines, rather than that the window is wider than the screen.
+ */
+static void let_wrap(GtkWidget *button) {
+    GtkLabel *label = GTK_LABEL(gtk_button_get_child(GTK_BUTTON(button)));
+    gtk_label_set_wrap(label, TRUE);
+    gtk_label_set_justify(label, GTK_JUSTIFY_CENTER);
 }
 
 static void nw_assembly_panel_init(NwAssemblyPanel *self) {
     gtk_widget_init_template(GTK_WIDGET(self));
-    let_shrink(self->adopt_button);
-    let_shrink(self->beside_button);
-    let_shrink(self->sketch_button);
+    let_wrap(self->adopt_button);
+    let_wrap(self->beside_button);
+    let_wrap(self->sketch_button);
 }

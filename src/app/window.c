@@ -247,9 +247,17 @@ static void nw_window_dispose(GObject *object) {
     G_OBJECT_CLASS(nw_window_parent_class)->dispose(object);
 }
 
+/* While it is still on the screen: a window that goes is not maximized any more. */
+static void nw_window_unmap(GtkWidget *widget) {
+    nw_window_keep_place(NW_WINDOW(widget));
+    GTK_WIDGET_CLASS(nw_window_parent_class)->unmap(widget);
+}
+
 static void nw_window_class_init(NwWindowClass *class) {
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(class);
     G_OBJECT_CLASS(class)->dispose = nw_window_dispose;
+    widget->unmap = nw_window_unmap;
+    g_type_ensure(NW_TYPE_FOLD);
     g_type_ensure(NW_TYPE_START_PAGE);
     g_type_ensure(NW_TYPE_PIECE_PANEL);
     g_type_ensure(NW_TYPE_BOARD_PANEL);
@@ -271,6 +279,7 @@ static void nw_window_class_init(NwWindowClass *class) {
     gtk_widget_class_bind_template_child(widget, NwWindow, notice);
     gtk_widget_class_bind_template_child(widget, NwWindow, notice_label);
     gtk_widget_class_bind_template_child(widget, NwWindow, pages);
+    gtk_widget_class_bind_template_child(widget, NwWindow, fold);
     gtk_widget_class_bind_template_child(widget, NwWindow, left_paned);
     gtk_widget_class_bind_template_child(widget, NwWindow, right_paned);
     gtk_widget_class_bind_template_child(widget, NwWindow, middle_paned);
@@ -291,15 +300,13 @@ static void nw_window_init(NwWindow *self) {
     gtk_widget_init_template(GTK_WIDGET(self));
     g_signal_connect_swapped(self->notice, "response", G_CALLBACK(on_notice_response), self);
     self->settings = g_settings_new(NW_APP_ID);
-    g_settings_bind(self->settings, "width", self, "default-width", G_SETTINGS_BIND_DEFAULT);
-    g_settings_bind(self->settings, "height", self, "default-height", G_SETTINGS_BIND_DEFAULT);
-    g_settings_bind(self->settings, "maximized", self, "maximized", G_SETTINGS_BIND_DEFAULT);
-    g_settings_bind(self->settings, "left-pane", self->left_paned, "position",
-                    G_SETTINGS_BIND_DEFAULT);
-    g_settings_bind(self->settings, "right-pane", self->right_paned, "position",
-                    G_SETTINGS_BIND_DEFAULT);
-    g_settings_bind(self->settings, "middle-pane", self->middle_paned, "position",
-                    G_SETTINGS_BIND_DEFAULT);
+    GtkWidget *const panes[NW_FOLD_PANES] = {
+        [NW_FOLD_PIECES] = GTK_WIDGET(self->piece_panel),
+        [NW_FOLD_VIEW] = GTK_WIDGET(self->middle_paned),
+        [NW_FOLD_ASSEMBLIES] = GTK_WIDGET(self->side),
+    };
+    nw_fold_set_panes(self->fold, panes, GTK_WIDGET(self->viewport));
+    nw_window_restore_place(self);
 }
 
 NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {

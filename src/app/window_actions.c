@@ -118,6 +118,7 @@ static void redo(NwWindow *self) {
 
 static void search(NwWindow *self) {
     GError *error = NULL;
+    nw_fold_go_to(self->fold, NW_FOLD_ASSEMBLIES);
     if (nw_hunt_get_state(self->hunt) == NW_HUNT_RUNNING)
         nw_hunt_pause(self->hunt);
     else if (!nw_hunt_start(self->hunt, &error))
@@ -202,6 +203,8 @@ static void go_to_panel(NwWindow *self, int step) {
     GtkWidget *const panels[] = {GTK_WIDGET(self->piece_panel), GTK_WIDGET(self->viewport),
                                  GTK_WIDGET(self->slide_strip), GTK_WIDGET(self->board_panel),
                                  GTK_WIDGET(self->obstacles),   GTK_WIDGET(self->assembly_panel)};
+    static const NwFoldPane panes[] = {NW_FOLD_PIECES, NW_FOLD_VIEW, NW_FOLD_VIEW,
+                                       NW_FOLD_VIEW,   NW_FOLD_VIEW, NW_FOLD_ASSEMBLIES};
     const int count = G_N_ELEMENTS(panels);
     GtkWidget *focus = gtk_window_get_focus(GTK_WINDOW(self));
     int at = step > 0 ? count - 1 : 0;
@@ -209,7 +212,9 @@ static void go_to_panel(NwWindow *self, int step) {
         if (focus && (focus == panels[i] || gtk_widget_is_ancestor(focus, panels[i])))
             at = i;
     for (int i = 1; i < count; i++) {
-        GtkWidget *panel = panels[(at + i * step + i * count) % count];
+        int next = (at + i * step + i * count) % count;
+        GtkWidget *panel = panels[next];
+        nw_fold_go_to(self->fold, panes[next]);
         if (gtk_widget_get_mapped(panel) &&
             (gtk_widget_grab_focus(panel) || gtk_widget_child_focus(panel, GTK_DIR_TAB_FORWARD)))
             break;
@@ -238,6 +243,7 @@ static void block(NwWindow *self) {
     NwFindingItem *cook = current_cook(self);
     if (!cook)
         return;
+    nw_fold_go_to(self->fold, NW_FOLD_ASSEMBLIES);
     gtk_stack_set_visible_child_name(self->side, "block");
     nw_block_panel_ask(self->block_panel, cook);
 }

@@ -6,6 +6,7 @@
 #include "app/assembly_panel.h"
 #include "app/block_panel.h"
 #include "app/board_panel.h"
+#include "app/fold.h"
 #ifdef NW_MAKING
 #include "app/make_page.h"
 #endif
@@ -29,6 +30,7 @@ struct _NwWindow {
     GtkInfoBar *notice;
     GtkLabel *notice_label;
     GtkStack *pages;
+    NwFold *fold; /* the bench: the panes below */
     GtkPaned *left_paned, *right_paned, *middle_paned;
     NwStartPage *start_page;
 #ifdef NW_MAKING
@@ -50,6 +52,10 @@ struct _NwWindow {
 /* Adds the actions of window_actions.c; brings their states up to date. */
 void nw_window_add_actions(NwWindow *self);
 void nw_window_update_actions(NwWindow *self);
+
+/* Size, dividers and whether it is maximized: as they were in the last run; kept for the next. */
+void nw_window_restore_place(NwWindow *self);
+void nw_window_keep_place(NwWindow *self);
 
 void nw_window_show_start(NwWindow *self);
 void nw_window_show_bench(NwWindow *self);

@@ -258,6 +258,10 @@ class Workbench:
 
     # ---- pointing --------------------------------------------------------------------------
 
+    def moved(self):
+        """To be said when windows went elsewhere."""
+        self._corners.clear()
+
     def _place(self, thing):
         """Left, top, width and height on the screen; a little short of the truth at the edges."""
         title = name_of(window_of(thing))

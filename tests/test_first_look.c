@@ -8,6 +8,8 @@
 #include <string.h>
 
 #include "design/recount.h"
+#include "job/harvest.h"
+#include "job/words.h"
 #include "job_fixture.h"
 #include "lattice/named.h"
 #include "plain/random_design.h"
@@ -195,6 +197,26 @@ START_TEST(slides_without_end_do_not_keep_the_search_from_others) {
 }
 END_TEST
 
+/* What is drawn is listed first also where it is locked; the answer is then the first that opens.
+ */
+START_TEST(a_locked_first_is_no_answer) {
+    NwFinding drawn = {.key = 9, .verdict = NW_UNREACHABLE, .drawn = true},
+              opens = {.key = 1, .verdict = NW_OPENS}, locked = {.verdict = NW_UNREACHABLE};
+    g_autoptr(GPtrArray) list = g_ptr_array_new();
+    g_ptr_array_add(list, &locked);
+    g_ptr_array_add(list, &opens);
+    g_ptr_array_add(list, &drawn);
+    g_ptr_array_sort(list, nw_words_compare);
+    ck_assert_ptr_eq(list->pdata[0], &drawn);
+    ck_assert_ptr_eq(nw_findings_answer(list, FALSE), &opens);
+    drawn.verdict = NW_OPENS;
+    ck_assert_ptr_eq(nw_findings_answer(list, FALSE), &drawn);
+    g_ptr_array_remove(list, &drawn);
+    g_ptr_array_remove(list, &opens);
+    ck_assert_ptr_null(nw_findings_answer(list, FALSE));
+}
+END_TEST
+
 int main(void) {
     Suite *suite = suite_create("first_look");
     TCase *group = tcase_create("first look");
@@ -204,6 +226,7 @@ int main(void) {
     tcase_add_test(group, it_goes_on_where_it_was_stopped);
     tcase_add_test(group, a_limit_of_one_leaves_just_it);
     tcase_add_test(group, slides_without_end_do_not_keep_the_search_from_others);
+    tcase_add_test(group, a_locked_first_is_no_answer);
     suite_add_tcase(suite, group);
     return run_suite(suite);
 }

@@ -20,7 +20,8 @@ static NwFindingItem *dup_first(GListModel *findings) {
         NwFindingItem *item = g_list_model_get_item(findings, i);
         const NwFinding *finding = nw_finding_item_get(item);
         const NwFinding *best = first ? nw_finding_item_get(first) : NULL;
-        if (!best || nw_words_compare(&finding, &best) < 0)
+        gboolean locked = finding->drawn && finding->verdict != NW_OPENS;
+        if (!locked && (!best || nw_words_compare(&finding, &best) < 0))
             g_set_object(&first, item);
         g_object_unref(item);
     }

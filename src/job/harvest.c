@@ -35,9 +35,16 @@ gboolean nw_harvest_check(const NwSearchProgress *progress, GError **error) {
     return FALSE;
 }
 
+/* The first; but what is drawn comes before those that open also where it does not. */
 const NwFinding *nw_findings_answer(const GPtrArray *findings, gboolean has_intended) {
-    const NwFinding *first = findings->len ? findings->pdata[0] : NULL;
-    return first && first->verdict == NW_OPENS && (first->intended || !has_intended) ? first : NULL;
+    for (guint i = 0; i < findings->len; i++) {
+        const NwFinding *finding = findings->pdata[i];
+        if (finding->verdict == NW_OPENS)
+            return finding->intended || !has_intended ? finding : NULL;
+        if (!finding->drawn)
+            break;
+    }
+    return NULL;
 }
 
 const NwFinding *nw_harvest_answer(const NwHarvest *harvest) {

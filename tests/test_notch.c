@@ -368,6 +368,56 @@ START_TEST(cooks_and_the_intended_assembly_are_told) {
 }
 END_TEST
 
+/* Of each that opens a total, which is the fewest or an upper bound, and never better than what is
+ * proved; kept in a store, and apart from the same search without. */
+START_TEST(the_fewest_slides_are_found_or_bounded) {
+    static const char *const verbs[] = {"fit --json d.json --store f.notch",
+                                        "fit --json d.json --store f.notch --fewest --tries 50",
+                                        "fit --json d.json --store f.notch --fewest",
+                                        "fit --json d.json --store f.notch --fewest"};
+    NwDesign *design = nw_sticks_design(published[4].numbers, 6); /* Piston: 9.3 */
+    save(design, "d.json");
+    int total[4] = {0}, at_least[4] = {0};
+    for (int i = 0; i < 4; i++) {
+        g_auto(Told) told = notch(verbs[i]);
+        assert_exit(&told, COMPLETE);
+        g_auto(GStrv) lines = g_strsplit(told.out, "\n", -1);
+        for (int k = 0; lines[k]; k++) {
+            if (!strstr(lines[k], "\"status\":\"opens\""))
+                continue;
+            JsonNode *node = json_from_string(lines[k], NULL);
+            JsonObject *object = json_node_get_object(node);
+            total[i] = (int)json_object_get_int_member(object, "total");
+            ck_assert_int_eq(json_object_has_member(object, "at_least"), i > 0);
+            at_least[i] = i ? (int)json_object_get_int_member(object, "at_least") : 0;
+            if (i)
+                ck_assert_int_eq(json_object_get_boolean_member(object, "fewest"),
+                                 total[i] == at_least[i]);
+            json_node_unref(node);
+        }
+    }
+    ck_assert_int_eq(total[1], total[0]);
+    ck_assert_int_lt(at_least[1], total[1]);
+    ck_assert_int_eq(at_least[2], total[2]);
+    ck_assert(total[2] >= at_least[1] && total[2] <= total[0]);
+    ck_assert(total[3] == total[2] && at_least[3] == total[3]);
+    nw_design_free(design);
+}
+END_TEST
+
+/* Fractions have the digits that they have. */
+START_TEST(fractions_are_printed_short) {
+    NwDesign *design = nw_sticks_design(published[4].numbers, 6);
+    save(design, "d.json");
+    g_auto(Told) told = notch("fit --json d.json");
+    GRegex *seconds =
+        g_regex_new("\"seconds\":[0-9]+(\\.[0-9]{1,9})?([eE][-+][0-9]+)?\\}", 0, 0, NULL);
+    ck_assert_msg(g_regex_match(seconds, told.out, 0, NULL), "%s", told.out);
+    g_regex_unref(seconds);
+    nw_design_free(design);
+}
+END_TEST
+
 /* ---- the other verbs --------------------------------------------------------------------- */
 
 START_TEST(help_is_where_it_is_looked_for) {
@@ -894,6 +944,8 @@ int main(int argc, char **argv) {
     tcase_add_checked_fixture(group, store_folder_make, store_folder_remove);
     tcase_add_loop_test(group, published_values_come_out, 0, PUBLISHED);
     tcase_add_test(group, undecided_is_said);
+    tcase_add_test(group, the_fewest_slides_are_found_or_bounded);
+    tcase_add_test(group, fractions_are_printed_short);
     tcase_add_test(group, cooks_and_the_intended_assembly_are_told);
     tcase_add_test(group, help_is_where_it_is_looked_for);
     tcase_add_test(group, solids_are_printed_as_designs);

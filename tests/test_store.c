@@ -258,6 +258,7 @@ static NwStoredAssembly *sample_assembly(guint64 key, NwStoredStatus status) {
     assembly->status = status;
     assembly->level = (int)(key % 13);
     assembly->total = (int)(key % 29);
+    assembly->at_least = (int)(key % 17);
     assembly->states = (gint64)(key >> 1);
     assembly->verified = status == NW_STORED_OPENS;
     if (status == NW_STORED_OPENS)
@@ -268,6 +269,7 @@ static NwStoredAssembly *sample_assembly(guint64 key, NwStoredStatus status) {
 static void assert_same_assembly(const NwStoredAssembly *a, const NwStoredAssembly *b) {
     ck_assert(a->key == b->key && a->status == b->status && a->level == b->level);
     ck_assert(a->total == b->total && a->states == b->states && a->verified == b->verified);
+    ck_assert_int_eq(a->at_least, b->at_least);
     ck_assert_uint_eq(a->placement_count, b->placement_count);
     for (gsize i = 0; i < a->placement_count; i++)
         ck_assert(a->placements[i].piece == b->placements[i].piece &&

@@ -1,6 +1,48 @@
 #include "cli/json_line.h"
 
 #include <stdio.h>
+#include <string.h>
+
+/* Appends a number that the generator has written with 17 digits; one with a fraction keeps one. */
+static void append_number(GString *text, const char *number, gsize length) {
+    char digits[G_ASCII_DTOSTR_BUF_SIZE];
+    g_autofree char *copy = g_strndup(number, length);
+    if (!strpbrk(copy, ".eE")) {
+        g_string_append(text, copy);
+        return;
+    }
+    g_ascii_formatd(digits, sizeof digits, "%.9g", g_ascii_strtod(copy, NULL));
+    g_string_append(text, digits);
+    if (!strpbrk(digits, ".eE"))
+        g_string_append(text, ".0");
+}
+
+/* The length of the string that begins here, its quotes included. */
+static gsize string_length(const char *text) {
+    gsize length = 1;
+    while (text[length] && text[length] != '"')
+        length += text[length] == '\\' && text[length + 1] ? 2 : 1;
+    return length + (text[length] == '"');
+}
+
+char *nw_json_dup_text(JsonNode *root, gboolean pretty) {
+    g_autofree char *raw = json_to_string(root, pretty);
+    GString *text = g_string_sized_new(strlen(raw) + 1);
+    for (const char *at = raw; *at;) {
+        gsize length = 1;
+        if (*at == '"') {
+            length = string_length(at);
+            g_string_append_len(text, at, (gssize)length);
+        } else if (g_ascii_isdigit(*at) || *at == '-') {
+            length = strspn(at, "+-0123456789.eE");
+            append_number(text, at, length);
+        } else {
+            g_string_append_c(text, *at);
+        }
+        at += length;
+    }
+    return g_string_free(text, FALSE);
+}
 
 JsonBuilder *nw_json_line_begin(const char *event) {
     JsonBuilder *builder = json_builder_new();
@@ -44,7 +86,7 @@ void nw_json_line_string(JsonBuilder *builder, const char *name, const char *val
 void nw_json_line_end(JsonBuilder *builder) {
     json_builder_end_object(builder);
     JsonNode *root = json_builder_get_root(builder);
-    char *text = json_to_string(root, FALSE);
+    char *text = nw_json_dup_text(root, FALSE);
     puts(text);
     fflush(stdout);
     g_free(text);

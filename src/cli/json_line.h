@@ -5,6 +5,10 @@
 
 #include <json-glib/json-glib.h>
 
+/* A JSON text with its fractions in as many digits as they have: 0.00084, not
+ * 0.00084000000000000003. Nine significant digits at most. The caller frees. */
+char *nw_json_dup_text(JsonNode *root, gboolean pretty);
+
 JsonBuilder *nw_json_line_begin(const char *event);
 void nw_json_line_end(JsonBuilder *builder);
 

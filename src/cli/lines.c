@@ -109,6 +109,10 @@ void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64
         nw_json_line_int(builder, "level", finding->level);
         nw_json_line_ints(builder, "levels", levels.slides, levels.count);
         nw_json_line_int(builder, "total", finding->total);
+        if (finding->at_least) {
+            nw_json_line_boolean(builder, "fewest", finding->at_least == finding->total);
+            nw_json_line_int(builder, "at_least", finding->at_least);
+        }
     }
     if (finding->verdict == NW_UNDECIDED)
         nw_json_line_int(builder, "states", (gint64)finding->states);

@@ -20,8 +20,12 @@ void nw_report_question(const NwDesign *design, const NwSearch *search) {
         printf("\n");
         return;
     }
-    printf(_(", %d parts, %d places, %d symmetries\n"), fit->places->part_count,
-           fit->places->place_count, fit->group->order);
+    printf(ngettext(", %d part", ", %d parts", (unsigned long)fit->places->part_count),
+           fit->places->part_count);
+    printf(ngettext(", %d place", ", %d places", (unsigned long)fit->places->place_count),
+           fit->places->place_count);
+    printf(ngettext(", %d symmetry\n", ", %d symmetries\n", (unsigned long)fit->group->order),
+           fit->group->order);
 }
 
 static NwTint tint_of(const NwFinding *finding, gboolean has_intended) {
@@ -42,6 +46,13 @@ static char *dup_measures(const NwFinding *finding) {
     char *list = nw_words_levels(&levels);
     char *total = g_strdup_printf(ngettext("%d slide", "%d slides", (unsigned long)finding->total),
                                   finding->total);
+    if (finding->at_least) {
+        char *plain = total;
+        total = finding->at_least == finding->total
+                    ? g_strdup_printf(_("%s, the fewest"), plain)
+                    : g_strdup_printf(_("%s at most, %d at least"), plain, finding->at_least);
+        g_free(plain);
+    }
     char *text = levels.count > 1 ? g_strdup_printf(_("levels %s, %s"), list, total)
                                   : g_strdup_printf(_("level %s, %s"), list, total);
     g_free(total);
@@ -165,11 +176,20 @@ void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint 
     case NW_OPENS:
         printf(_("\nThe way out, one slide a line (read backwards, it is the way in):\n"));
         nw_report_way(design, finding);
+        if (finding->at_least && finding->at_least == finding->total)
+            printf(_("It is proved that no way out has fewer slides.\n"));
+        else if (finding->at_least)
+            printf(_("Another way out may have fewer slides, but none has fewer than %d; --tries N "
+                     "looks longer.\n"),
+                   finding->at_least);
         break;
     case NW_UNREACHABLE: {
         char *stuck = nw_words_bodies(design, finding, finding->stuck);
-        printf(_("\nNo list of slides takes it apart: %llu positions were seen, and nothing comes "
-                 "free of %s.\n"),
+        printf(ngettext("\nNo list of slides takes it apart: %llu position was seen, and nothing "
+                        "comes free of %s.\n",
+                        "\nNo list of slides takes it apart: %llu positions were seen, and nothing "
+                        "comes free of %s.\n",
+                        (unsigned long)finding->states),
                finding->states, stuck);
         if (finding->slide_count) {
             printf(_("As far as it goes:\n"));
@@ -179,7 +199,9 @@ void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint 
         break;
     }
     case NW_UNDECIDED:
-        printf(_("\nUndecided: %llu positions seen; try again with more, --states N.\n"),
+        printf(ngettext("\nUndecided: %llu position seen; try again with more, --states N.\n",
+                        "\nUndecided: %llu positions seen; try again with more, --states N.\n",
+                        (unsigned long)finding->states),
                finding->states);
         break;
     default:

@@ -9,7 +9,7 @@
 typedef struct Wanted {
     NwRunRequest request;
     int threads, states;
-    gint64 limit;
+    gint64 limit, tries;
     char *store;
 } Wanted;
 
@@ -24,6 +24,11 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
          N_("Only find the assemblies, without their slides"), NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &options->diagonals,
          N_("Slides along face diagonals too"), NULL},
+        {"fewest", 0, 0, G_OPTION_ARG_NONE, &options->fewest,
+         N_("Find the fewest slides in all, whatever leaves first"), NULL},
+        {"tries", 0, 0, G_OPTION_ARG_INT64, &wanted->tries,
+         N_("Sets of pieces to try for that before the total is an upper bound (5000000)"),
+         N_("N")},
         {"limit", 0, 0, G_OPTION_ARG_INT64, &wanted->limit, N_("Stop after N assemblies"), N_("N")},
         {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted->request.seconds,
          N_("Stop after S seconds of searching"), N_("S")},
@@ -44,13 +49,14 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
             1, 1))
         return FALSE;
     if (wanted->threads < 0 || wanted->limit < 0 || wanted->request.seconds < 0 ||
-        wanted->states < 0) {
+        wanted->states < 0 || wanted->tries < 0) {
         nw_complain(_("a limit or number of threads below zero means nothing: leave it out"));
         return FALSE;
     }
     options->threads = wanted->threads;
     options->limit = (guint64)wanted->limit;
     options->max_states = (guint32)wanted->states;
+    options->max_tries = (guint64)wanted->tries;
     return TRUE;
 }
 

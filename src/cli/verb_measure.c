@@ -85,7 +85,7 @@ static void print_json(const NwDesign *design, const NwMeasures *measures) {
     }
     json_builder_end_object(builder);
     JsonNode *root = json_builder_get_root(builder);
-    g_autofree char *text = json_to_string(root, TRUE);
+    g_autofree char *text = nw_json_dup_text(root, TRUE);
     puts(text);
     json_node_unref(root);
 }

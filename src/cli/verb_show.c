@@ -28,11 +28,17 @@ static NwExit show(const NwSource *source, const NwRunRequest *request, const ch
 NwExit nw_verb_show(int argc, char **argv) {
     NwRunRequest request = {0};
     gboolean json = FALSE;
+    gint64 tries = 0;
     char *store = NULL;
     const GOptionEntry options[] = {
         {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_("Print it as one JSON object"), NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &request.options.diagonals,
          N_("Slides along face diagonals too"), NULL},
+        {"fewest", 0, 0, G_OPTION_ARG_NONE, &request.options.fewest,
+         N_("Find the fewest slides in all, whatever leaves first"), NULL},
+        {"tries", 0, 0, G_OPTION_ARG_INT64, &tries,
+         N_("Sets of pieces to try for that before the total is an upper bound (5000000)"),
+         N_("N")},
         {"store", 0, 0, G_OPTION_ARG_FILENAME, &store, N_("Look for DESIGN in this store"),
          N_("FILE")},
         {NULL}};
@@ -45,6 +51,7 @@ NwExit nw_verb_show(int argc, char **argv) {
         NwSource source;
         GError *error = NULL;
         if (nw_source_open(&source, argv[1], store, FALSE, &error)) {
+            request.options.max_tries = (guint64)MAX(tries, 0);
             exit = show(&source, &request, argv[2], json);
             nw_source_close(&source);
         } else {

@@ -5,10 +5,18 @@
 #include "base/memory.h"
 #include "cook/found.h"
 #include "design/recount.h"
+#include "slide/fewest.h"
+
+/* Tries of the search for the fewest slides in the time of one state of the other. */
+enum { TRIES_A_STATE = 16 };
 
 struct NwExaminer {
     const NwDesign *design;
     NwTakeApart *search;
+    NwFewest *fewest; /* NULL: not wanted */
+    unsigned long max_tries;
+    bool seeking; /* the assembly opens, and the fewest slides are looked for */
+    bool diagonals;
     uint32_t max_states;
     NwFinding *finding;
     bool too_many; /* more bodies than the slide search supports */
@@ -19,6 +27,7 @@ NwExaminer *nw_examiner_new(const NwDesign *design, bool diagonals, uint32_t max
     examiner->design = design;
     examiner->search = nw_take_apart_new(diagonals);
     examiner->max_states = max_states;
+    examiner->diagonals = diagonals;
     return examiner;
 }
 
@@ -26,11 +35,19 @@ void nw_examiner_free(NwExaminer *examiner) {
     if (!examiner)
         return;
     nw_take_apart_free(examiner->search);
+    nw_fewest_free(examiner->fewest);
     free(examiner);
+}
+
+void nw_examiner_seek_fewest(NwExaminer *examiner, unsigned long max_tries) {
+    if (!examiner->fewest)
+        examiner->fewest = nw_fewest_new(examiner->diagonals);
+    examiner->max_tries = max_tries;
 }
 
 void nw_examiner_start(NwExaminer *examiner, NwFinding *finding) {
     examiner->finding = finding;
+    examiner->seeking = false;
     examiner->too_many = finding->placement_count > NW_BODIES_MAX;
     if (examiner->too_many)
         return;
@@ -45,8 +62,31 @@ static bool replay_confirms(const NwExaminer *examiner, const NwFinding *finding
                           finding->slides, finding->slide_count);
 }
 
+/* An assembly that opens has its verdict; the fewest slides are another search. */
+static NwStatus begin_fewest(NwExaminer *examiner) {
+    const NwFinding *finding = examiner->finding;
+    NwBody bodies[NW_BODIES_MAX];
+    nw_finding_bodies(examiner->design, finding->placements, finding->placement_count, bodies);
+    examiner->seeking = true;
+    return nw_fewest_start(examiner->fewest, bodies, finding->placement_count,
+                           nw_take_apart_result(examiner->search), examiner->max_tries);
+}
+
+static NwStatus step_fewest(NwExaminer *examiner, long expansions) {
+    NwFinding *finding = examiner->finding;
+    NwStatus status = nw_fewest_step(examiner->fewest, TRIES_A_STATE * (unsigned long)expansions);
+    if (status == NW_STOPPED)
+        return status;
+    nw_finding_set_way(finding, NW_OPENS, nw_fewest_result(examiner->fewest));
+    finding->at_least = nw_fewest_at_least(examiner->fewest);
+    finding->states = nw_take_apart_result(examiner->search)->states;
+    return replay_confirms(examiner, finding) ? NW_OK : NW_DOES_NOT_FIT;
+}
+
 NwStatus nw_examiner_step(NwExaminer *examiner, long expansions) {
     static const NwWayOut nothing = {0};
+    if (examiner->seeking)
+        return step_fewest(examiner, expansions);
     NwFinding *finding = examiner->finding;
     NwStatus status =
         examiner->too_many ? NW_LIMIT : nw_take_apart_step(examiner->search, expansions);
@@ -61,6 +101,8 @@ NwStatus nw_examiner_step(NwExaminer *examiner, long expansions) {
         return NW_DOES_NOT_FIT;
     if (verdict == NW_OPENS && !replay_confirms(examiner, finding))
         return NW_DOES_NOT_FIT;
+    if (verdict == NW_OPENS && examiner->fewest && begin_fewest(examiner) == NW_OK)
+        return NW_STOPPED;
     return NW_OK;
 }
 

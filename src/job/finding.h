@@ -23,6 +23,7 @@ typedef struct NwFinding {
     bool drawn;    /* none is intended, and it is the pieces as they are drawn */
     int level;     /* slides until the first set is free; 0 unless it opens */
     int total;     /* slides in all; 0 unless it opens */
+    int at_least;  /* proved: no way out has fewer slides than that; 0 if that was not looked for */
     int placement_count;
     NwPlacement *placements;
     int slide_count;

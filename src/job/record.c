@@ -5,6 +5,7 @@
 #include "base/memory.h"
 #include "design/frame.h"
 #include "job/adopt.h"
+#include "slide/fewest.h"
 #include "store/designs.h"
 
 #define WAY_TYPE "(ua(uii))"
@@ -31,8 +32,12 @@ static char *options_text(const NwSearchOptions *options) {
     guint32 states = options->max_states ? options->max_states : NW_STATES_DEFAULT;
     if (options->fit_only)
         return g_strdup("fit-only");
-    return g_strdup_printf("directions=%d states=%u",
-                           options->diagonals ? NW_DIRECTIONS : NW_CUBE_DIRECTIONS, states);
+    int directions = options->diagonals ? NW_DIRECTIONS : NW_CUBE_DIRECTIONS;
+    guint64 tries = options->max_tries ? options->max_tries : NW_FEWEST_TRIES_DEFAULT;
+    if (options->fewest)
+        return g_strdup_printf("directions=%d states=%u fewest=%" G_GUINT64_FORMAT, directions,
+                               states, tries);
+    return g_strdup_printf("directions=%d states=%u", directions, states);
 }
 
 static gboolean find_or_begin(NwRecord *record, GError **error) {
@@ -182,6 +187,7 @@ static NwStoredAssembly *to_stored(const NwFinding *finding) {
     stored->status = status_of(finding->verdict);
     stored->level = finding->level;
     stored->total = finding->total;
+    stored->at_least = finding->at_least;
     stored->states = (gint64)finding->states;
     stored->verified = finding->verdict != NW_UNEXAMINED;
     GVariantBuilder slides;
@@ -259,6 +265,7 @@ static NwFinding *from_stored(const NwStoredAssembly *stored, const NwSearch *se
     finding->verdict = verdict_of(stored->status);
     finding->level = stored->level;
     finding->total = stored->total;
+    finding->at_least = stored->at_least;
     finding->states = (unsigned long long)stored->states;
     finding->intended = nw_search_is_intended(search, stored->key);
     finding->drawn = nw_search_is_drawn(search, stored->key);

@@ -24,6 +24,8 @@ typedef struct NwSearchOptions {
     gboolean fit_only;  /* do not examine */
     gboolean diagonals; /* slides along face diagonals too */
     guint32 max_states; /* for each group of each assembly; 0: NW_STATES_DEFAULT */
+    gboolean fewest;    /* look for the fewest slides in all */
+    guint64 max_tries;  /* for that, of each assembly; 0: NW_FEWEST_TRIES_DEFAULT */
     guint64 limit;      /* stop after so many assemblies; 0: no limit */
 } NwSearchOptions;
 

@@ -2,6 +2,7 @@
 #include "job/board.h"
 #include "job/examine.h"
 #include "job/first_look.h"
+#include "slide/fewest.h"
 
 /* Work is done in slices, short enough to pause or stop at once, long enough for the lock not to
  * matter: about a hundredth of a second. */
@@ -208,6 +209,10 @@ void *nw_worker_run(void *data) {
     Bench bench = {.worker = worker};
     bench.examiner =
         nw_examiner_new(search->fit->design, search->options.diagonals, search->options.max_states);
+    if (search->options.fewest)
+        nw_examiner_seek_fewest(bench.examiner, search->options.max_tries
+                                                    ? (unsigned long)search->options.max_tries
+                                                    : NW_FEWEST_TRIES_DEFAULT);
     NwFinding *in_hand = NULL;
     pthread_mutex_lock(&search->lock);
     for (Duty duty; (duty = next_duty(search, worker)) != LEAVE;) {

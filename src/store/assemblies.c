@@ -57,7 +57,7 @@ static void put(NwStatement *add, gint64 run_id, const NwStoredAssembly *assembl
                       nw_text(nw_stored_status_name(assembly->status)), nw_int(assembly->level),
                       nw_int(assembly->total), nw_int(assembly->verified != 0),
                       nw_int(assembly->states), nw_blob(placements->data, placements->len),
-                      nw_bytes(assembly->way_out));
+                      nw_bytes(assembly->way_out), nw_int(assembly->at_least));
     nw_statement_run(add);
 }
 
@@ -69,10 +69,12 @@ gboolean nw_library_put_assemblies(NwLibrary *library, gint64 run_id, GPtrArray 
     NwStatement add = nw_statement(
         library,
         "INSERT INTO assembly (run, key, status, level, total, verified, states, placements, "
-        "way_out) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (run, key) DO UPDATE SET "
+        "way_out, at_least) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (run, key) DO UPDATE "
+        "SET "
         "status = excluded.status, level = excluded.level, total = excluded.total, "
         "verified = excluded.verified, states = excluded.states, "
-        "placements = excluded.placements, way_out = excluded.way_out "
+        "placements = excluded.placements, way_out = excluded.way_out, "
+        "at_least = excluded.at_least "
         "WHERE excluded.status <> 'unexamined' OR assembly.status = 'unexamined'");
     for (guint i = 0; i < assemblies->len; i++)
         put(&add, run_id, assemblies->pdata[i]);
@@ -80,7 +82,8 @@ gboolean nw_library_put_assemblies(NwLibrary *library, gint64 run_id, GPtrArray 
 }
 
 #define SELECT_ASSEMBLIES                                                                          \
-    "SELECT key, status, level, total, verified, states, placements, way_out FROM assembly "
+    "SELECT key, status, level, total, verified, states, placements, way_out, at_least "           \
+    "FROM assembly "
 
 static NwStoredStatus read_status(const NwStatement *row, int column) {
     g_autofree char *name = nw_column_dup_text(row, column);
@@ -107,6 +110,7 @@ static NwStoredAssembly *read_assembly(NwStatement *row) {
     assembly->verified = nw_column_int(row, 4) != 0;
     assembly->states = nw_column_int(row, 5);
     assembly->way_out = nw_column_dup_bytes(row, 7);
+    assembly->at_least = (int)nw_column_int(row, 8);
     return assembly;
 }
 

@@ -24,6 +24,7 @@ typedef struct NwStoredAssembly {
     guint64 key;
     NwStoredStatus status;
     int level, total;  /* slides to the first separation, and of the whole way out */
+    int at_least;      /* slides of any way out, proved; 0: not looked for */
     gboolean verified; /* an independent checker has confirmed it */
     gint64 states;     /* states that the search of slides saw */
     NwPlacement *placements;

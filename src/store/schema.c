@@ -108,6 +108,9 @@ static const char *const steps[] = {
     "  state BLOB NOT NULL,"
     "  PRIMARY KEY (version, options)"
     ") STRICT;",
+
+    /* 5: how many slides any way out has, at the least. */
+    "ALTER TABLE assembly ADD COLUMN at_least INTEGER NOT NULL DEFAULT 0;",
 };
 
 const NwSchema nw_schema = {steps, G_N_ELEMENTS(steps)};

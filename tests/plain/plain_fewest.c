@@ -143,6 +143,8 @@ static bool search_anew(const Scene *scene, int groups, int slides);
 static bool search(const Scene *scene, int groups, int slides) {
     signed char key[4 * NW_PLAIN_FEWEST_PIECES_MAX] = {0};
     Memory *memory = scene->memory;
+    if (slides < scene->count - groups)
+        return false;
     describe(scene, key);
     if (2 * memory->used >= memory->size)
         enlarge(memory);
@@ -158,7 +160,7 @@ static bool search(const Scene *scene, int groups, int slides) {
 }
 
 static bool search_anew(const Scene *scene, int groups, int slides) {
-    if (slides < scene->count - groups || *scene->patience <= 0)
+    if (*scene->patience <= 0)
         return false;
     --*scene->patience;
     int group = -1;

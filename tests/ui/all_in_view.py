@@ -87,7 +87,7 @@ def check_picture(bench, view, path):
     assert max(right - left, bottom - top) > height
     seen = list(bench.picture(view).places(is_solid))
     share = len(list(saved.places(is_solid))) / len(seen) / 4
-    assert 0.8 < share < 1.6, share
+    assert 0.8 < share < 3, share  # larger: no buttons take room from it
     corner = saved.at((2, 2))
     assert not is_solid(*corner) and corner != (0, 0, 0), corner
 

@@ -7,6 +7,7 @@
 #include "app/hunt_answer.h"
 #include "app/hunt_founds.h"
 #include "bench/instances.h"
+#include "job/words.h"
 #include "job_fixture.h"
 #include "product/inquiry.h"
 #include "store/runs.h"
@@ -69,14 +70,25 @@ static guint count_rows(void) {
     return g_list_model_get_n_items(nw_hunt_get_findings(hunt));
 }
 
-/* Every row is the one with its number, and tells its way out if it has one. */
+/* Every row has the number that it has in the order of lists, and tells its way out if it has one.
+ */
 static void assert_rows(guint expected) {
     ck_assert_uint_eq(count_rows(), expected);
+    g_autoptr(GPtrArray) sorted = g_ptr_array_new();
+    for (guint i = 0; i < expected; i++) {
+        g_autoptr(NwFindingItem) item = g_list_model_get_item(nw_hunt_get_findings(hunt), i);
+        g_ptr_array_add(sorted, (gpointer)nw_finding_item_get(item));
+    }
+    g_ptr_array_sort(sorted, nw_words_compare);
     g_autoptr(GHashTable) keys = g_hash_table_new(g_int64_hash, g_int64_equal);
     for (guint i = 0; i < expected; i++) {
         g_autoptr(NwFindingItem) item = g_list_model_get_item(nw_hunt_get_findings(hunt), i);
         const NwFinding *finding = nw_finding_item_get(item);
-        ck_assert_uint_eq(nw_finding_item_get_number(item), i + 1);
+        ck_assert_uint_eq(nw_finding_item_get_order(item), i + 1);
+        guint number = nw_finding_item_get_number(item);
+        ck_assert_uint_ge(number, 1);
+        ck_assert_uint_le(number, expected);
+        ck_assert_ptr_eq(sorted->pdata[number - 1], finding);
         ck_assert(g_hash_table_add(keys, (gpointer)&finding->key));
         if (finding->verdict == NW_OPENS)
             ck_assert_int_eq(finding->slide_count, finding->total);
@@ -120,6 +132,73 @@ START_TEST(what_is_adopted_is_answered_for_when_it_is_examined) {
     ck_assert_ptr_nonnull(answer);
     ck_assert_int_gt(nw_finding_item_get(answer)->slide_count, 0);
     g_object_unref(answer);
+}
+END_TEST
+
+/* The keys of the rows by their numbers. */
+static GArray *keys_by_number(void) {
+    guint count = count_rows();
+    GArray *keys = g_array_sized_new(FALSE, TRUE, sizeof(guint64), count);
+    g_array_set_size(keys, count);
+    for (guint i = 0; i < count; i++) {
+        g_autoptr(NwFindingItem) item = g_list_model_get_item(nw_hunt_get_findings(hunt), i);
+        guint number = nw_finding_item_get_number(item);
+        ck_assert(number >= 1 && number <= count);
+        g_array_index(keys, guint64, number - 1) = nw_finding_item_get(item)->key;
+    }
+    return keys;
+}
+
+static void assert_same_numbers(const GArray *wanted) {
+    g_autoptr(GArray) found = keys_by_number();
+    ck_assert_uint_eq(found->len, wanted->len);
+    ck_assert_mem_eq(found->data, wanted->data, wanted->len * sizeof(guint64));
+}
+
+/* Whoever asks, and whenever: the same number means the same assembly. While the search runs there
+ * is none, for it would become another. */
+START_TEST(numbers_are_the_same_after_undo_and_for_the_command) {
+    ck_assert(nw_hunt_start(hunt, NULL));
+    await(has_some);
+    if (nw_hunt_get_state(hunt) == NW_HUNT_RUNNING) {
+        g_autoptr(NwFindingItem) first = g_list_model_get_item(nw_hunt_get_findings(hunt), 0);
+        ck_assert_uint_eq(nw_finding_item_get_number(first), 0);
+    }
+    await(has_answer);
+    assert_rows(480);
+    g_autoptr(GArray) keys = keys_by_number();
+
+    ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
+    assert_same_numbers(keys); /* stale, but they can still be talked about */
+    ck_assert(nw_document_undo(document));
+    ck_assert_int_eq(nw_hunt_get_state(hunt), NW_HUNT_READING);
+    await(has_answer);
+    assert_same_numbers(keys);
+
+    const NwInquiry inquiry = {.design = nw_document_get_design(document),
+                               .store = nw_library_get_path(library),
+                               .version = nw_document_get_version(document)};
+    NwHarvest harvest;
+    ck_assert(nw_inquire(&inquiry, NULL, &harvest, NULL));
+    ck_assert_uint_eq(harvest.findings->len, keys->len);
+    for (guint i = 0; i < keys->len; i++)
+        ck_assert_uint_eq(((NwFinding *)harvest.findings->pdata[i])->key,
+                          g_array_index(keys, guint64, i));
+    nw_harvest_clear(&harvest);
+    ck_assert_uint_eq(nw_hunt_number_of(hunt, g_array_index(keys, guint64, 7)), 8);
+}
+END_TEST
+
+/* Somebody who cannot wait for what is read: the search goes on from there. */
+START_TEST(what_is_being_read_can_be_searched_at_once) {
+    ck_assert(nw_hunt_start(hunt, NULL));
+    await(has_answer);
+    ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
+    ck_assert(nw_document_undo(document));
+    ck_assert_int_eq(nw_hunt_get_state(hunt), NW_HUNT_READING);
+    ck_assert(nw_hunt_start(hunt, NULL));
+    await(has_answer);
+    assert_rows(480);
 }
 END_TEST
 
@@ -221,6 +300,8 @@ int main(void) {
     tcase_add_checked_fixture(group, set_up, tear_down);
     tcase_add_test(group, what_is_adopted_is_answered_for_when_it_is_examined);
     tcase_add_test(group, an_edit_ends_the_examining);
+    tcase_add_test(group, numbers_are_the_same_after_undo_and_for_the_command);
+    tcase_add_test(group, what_is_being_read_can_be_searched_at_once);
     tcase_add_loop_test(group, a_run_that_is_lent_is_taken_back_with_what_was_found, 0, 2);
     tcase_add_test(group, what_has_changed_is_not_taken_back);
     tcase_add_test(group, a_search_ends_the_stroke);

@@ -51,6 +51,8 @@ static const struct {
                              "outside shape, then press Search.")},
     [NW_HUNT_STALE] = {N_("The design has changed"), N_("Press Search Again.")},
     [NW_HUNT_FAILED] = {N_("The search failed"), N_("Press Search Again.")},
+    [NW_HUNT_READING] = {N_("Reading what was found"),
+                         N_("Assemblies appear here as they are read.")},
 };
 
 /* Before there is anything to search, the way on is to the left. */
@@ -224,6 +226,8 @@ void nw_assembly_panel_set_stage(NwAssemblyPanel *self, NwStage *stage) {
     nw_finding_list_set_findings(self->list, nw_hunt_get_findings(hunt_of(self)));
     g_signal_connect_swapped(stage, "changed", G_CALLBACK(on_stage_changed), self);
     g_signal_connect_swapped(hunt_of(self), "changed", G_CALLBACK(on_hunt_changed), self);
+    g_signal_connect_swapped(hunt_of(self), "numbered", G_CALLBACK(nw_finding_list_renumber),
+                             self->list);
     on_hunt_changed(self);
     on_stage_changed(self);
 }
@@ -234,6 +238,7 @@ static void nw_assembly_panel_dispose(GObject *object) {
     NwAssemblyPanel *self = NW_ASSEMBLY_PANEL(object);
     if (self->stage) {
         g_signal_handlers_disconnect_by_data(hunt_of(self), self);
+        g_signal_handlers_disconnect_by_data(hunt_of(self), self->list);
         g_signal_handlers_disconnect_by_data(self->stage, self);
     }
     g_clear_object(&self->stage);

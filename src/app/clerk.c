@@ -31,7 +31,7 @@ struct NwClerk {
     NwAssembly intended;
     gboolean has_intended;
     gboolean was_complete, was_begun, was_older;
-    GHashTable *numbers; /* of those adopted, by key; NULL: none are */
+    GHashTable *orders; /* of those adopted, by key; NULL: none are */
     NwSearchProgress adopted;
 
     pthread_mutex_t lock; /* guards everything below */
@@ -41,8 +41,9 @@ struct NwClerk {
     NwSetupProgress setup; /* while it prepares */
     GPtrArray *tray;       /* NwFindingItem, in order; taken ones are cut off its head */
     guint taken;
-    guint number;
-    guint source; /* the pending wake-up, or 0 */
+    guint laid_down; /* rows, without those that came once more */
+    guint64 earlier; /* assemblies that the store has */
+    guint source;    /* the pending wake-up, or 0 */
     char *trouble;
     char *note; /* what is to be told once, and no trouble */
 };
@@ -64,12 +65,12 @@ static void ask_for_wake(NwClerk *clerk) {
         clerk->source = g_idle_add_full(G_PRIORITY_DEFAULT_IDLE, wake, clerk, NULL);
 }
 
-/* An assembly that was adopted has its number. */
-static guint number_of(NwClerk *clerk, const NwFinding *finding) {
-    guint number = 0;
-    if (clerk->numbers)
-        number = GPOINTER_TO_UINT(g_hash_table_lookup(clerk->numbers, &finding->key));
-    return number ? number : ++clerk->number;
+/* An assembly that was adopted has its place in the order. */
+static guint order_of(NwClerk *clerk, const NwFinding *finding) {
+    guint order = 0;
+    if (clerk->orders)
+        order = GPOINTER_TO_UINT(g_hash_table_lookup(clerk->orders, &finding->key));
+    return order ? order : ++clerk->laid_down;
 }
 
 static NwFindingItem *row_of(NwClerk *clerk, NwFinding *finding) {
@@ -79,7 +80,7 @@ static NwFindingItem *row_of(NwClerk *clerk, NwFinding *finding) {
     if (clerk->has_intended)
         difference =
             nw_fit_difference(fit, finding->placements, clerk->intended.placements, &moved);
-    return nw_finding_item_new_take(finding, number_of(clerk, finding), difference, moved);
+    return nw_finding_item_new_take(finding, order_of(clerk, finding), difference, moved);
 }
 
 /* Turns findings into rows, which takes the lock only to lay them down. */
@@ -182,25 +183,29 @@ static gboolean open_store(NwClerk *clerk, GError **error) {
         return FALSE;
     const NwRun *run_before = nw_record_run(clerk->record);
     clerk->was_begun = run_before->resume != NULL;
+    pthread_mutex_lock(&clerk->lock);
+    clerk->earlier = (guint64)run_before->found;
+    ask_for_wake(clerk);
+    pthread_mutex_unlock(&clerk->lock);
     return TRUE;
 }
 
 /* Takes over what it was told, unless the store knows better. */
 static void adopt(NwClerk *clerk) {
     const NwFounds *told = &clerk->told;
-    if (!told->count || clerk->number || clerk->was_begun || clerk->was_complete)
+    if (!told->count || clerk->laid_down || clerk->was_begun || clerk->was_complete)
         return;
     GPtrArray *findings = nw_search_adopt(clerk->search, told, &clerk->adopted);
     if (!findings)
         return;
-    GHashTable *numbers = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
+    GHashTable *orders = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
     for (guint i = 0; i < findings->len; i++) {
         const NwFinding *finding = findings->pdata[i];
-        g_hash_table_insert(numbers, g_memdup2(&finding->key, sizeof finding->key),
+        g_hash_table_insert(orders, g_memdup2(&finding->key, sizeof finding->key),
                             GUINT_TO_POINTER(i + 1));
     }
     lay_down(clerk, findings);
-    clerk->numbers = numbers;
+    clerk->orders = orders;
 }
 
 /* Between two steps of preparing: tells how far it is, and waits while it is held. FALSE: it is to
@@ -292,7 +297,7 @@ static void destroy(NwClerk *clerk) {
     nw_library_close(clerk->library);
     nw_design_free(clerk->design);
     nw_founds_clear(&clerk->told);
-    g_clear_pointer(&clerk->numbers, g_hash_table_unref);
+    g_clear_pointer(&clerk->orders, g_hash_table_unref);
     pthread_cond_destroy(&clerk->changed);
     pthread_mutex_destroy(&clerk->lock);
     g_free(clerk->trouble);
@@ -386,8 +391,15 @@ gboolean nw_clerk_was_begun(NwClerk *clerk) {
     return nw_clerk_get_state(clerk) == NW_CLERK_READY && clerk->was_begun;
 }
 
+guint64 nw_clerk_has_earlier(NwClerk *clerk) {
+    pthread_mutex_lock(&clerk->lock);
+    guint64 earlier = clerk->earlier;
+    pthread_mutex_unlock(&clerk->lock);
+    return earlier;
+}
+
 gboolean nw_clerk_has_adopted(NwClerk *clerk, NwSearchProgress *progress) {
-    if (nw_clerk_get_state(clerk) != NW_CLERK_READY || !clerk->numbers)
+    if (nw_clerk_get_state(clerk) != NW_CLERK_READY || !clerk->orders)
         return FALSE;
     *progress = clerk->adopted;
     return TRUE;

@@ -12,7 +12,7 @@
  * by itself. Thread: called from the main one.
  *
  * A clerk may be told all assemblies (job/adopt.h). They then lie in the tray as soon as it is
- * ready, with what is said of them, and come once more, under the same number, as each is
+ * ready, with what is said of them, and come once more, in the same place of the order, as each is
  * examined. */
 #ifndef NW_APP_CLERK_H
 #define NW_APP_CLERK_H
@@ -51,6 +51,10 @@ NwClerkState nw_clerk_get_state(NwClerk *clerk);
 /* Once ready: whether the store says that the search was complete, or had begun, before. */
 gboolean nw_clerk_was_complete(NwClerk *clerk);
 gboolean nw_clerk_was_begun(NwClerk *clerk);
+
+/* How many assemblies the store has of it, as soon as that is known: while it prepares, they are
+ * read and come into the tray. 0: none, or not known yet. */
+guint64 nw_clerk_has_earlier(NwClerk *clerk);
 
 /* Once ready: whether it took over what it was told. What then is known at once goes into
  * *progress. */

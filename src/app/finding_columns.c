@@ -56,9 +56,10 @@ static char *dup_difference(NwFindingItem *item, const NwDesign *design) {
     return dup_number(nw_finding_item_get_difference(item, NULL));
 }
 
-static char *dup_found(NwFindingItem *item, const NwDesign *design) {
+static char *dup_place(NwFindingItem *item, const NwDesign *design) {
     (void)design;
-    return g_strdup_printf("%u", nw_finding_item_get_number(item));
+    guint number = nw_finding_item_get_number(item);
+    return number ? g_strdup_printf("%u", number) : dup_none();
 }
 
 static const struct {
@@ -81,8 +82,9 @@ static const struct {
                             nw_compare_last_out, FALSE, 2, 4},
     [NW_COLUMN_DIFFERENCE] = {N_("Diff."), N_("Pieces that stand elsewhere than intended"),
                               dup_difference, nw_compare_difference, TRUE, 2, 3},
-    [NW_COLUMN_NUMBER] = {N_("No."), N_("Which one the search found it as"), dup_found,
-                          nw_compare_number, TRUE, 2, 4},
+    [NW_COLUMN_NUMBER] = {N_("No."),
+                          N_("Its number, as notch has it too; known once the search is complete"),
+                          dup_place, nw_compare_number, TRUE, 2, 4},
 };
 
 /* ---- cells ------------------------------------------------------------------------------- */
@@ -122,6 +124,30 @@ static void set_up_state(GtkSignalListItemFactory *factory, GtkListItem *row, gp
     gtk_list_item_set_child(row, box);
 }
 
+/* A number is shown whole: of a shortened one nobody could make use. */
+static void show_number(NwFindingItem *item, GParamSpec *unused, GtkInscription *text) {
+    (void)unused;
+    char *number = dup_place(item, NULL);
+    gtk_inscription_set_text(text, number);
+    gtk_inscription_set_min_chars(text, MAX(columns[NW_COLUMN_NUMBER].least, strlen(number)));
+    g_free(number);
+}
+
+static void bind_number(GtkSignalListItemFactory *factory, GtkListItem *row, gpointer column) {
+    (void)factory;
+    (void)column;
+    GtkWidget *text = gtk_list_item_get_child(row);
+    NwFindingItem *item = gtk_list_item_get_item(row);
+    show_number(item, NULL, GTK_INSCRIPTION(text));
+    g_signal_connect(item, "notify::number", G_CALLBACK(show_number), text);
+}
+
+static void unbind_number(GtkSignalListItemFactory *factory, GtkListItem *row, gpointer column) {
+    (void)factory;
+    (void)column;
+    g_signal_handlers_disconnect_by_data(gtk_list_item_get_item(row), gtk_list_item_get_child(row));
+}
+
 static void bind_text(GtkSignalListItemFactory *factory, GtkListItem *row, gpointer column) {
     NwFindingList *list = g_object_get_data(G_OBJECT(factory), "nw-list");
     const NwDesign *design = nw_finding_list_get_design(list);
@@ -157,8 +183,13 @@ static GtkListItemFactory *new_factory(NwFindingList *list, int column) {
     g_object_set_data(G_OBJECT(factory), "nw-list", list);
     g_signal_connect(factory, "setup", G_CALLBACK(is_state ? set_up_state : set_up_text),
                      GINT_TO_POINTER(column));
-    g_signal_connect(factory, "bind", G_CALLBACK(is_state ? bind_state : bind_text),
-                     GINT_TO_POINTER(column));
+    if (column == NW_COLUMN_NUMBER) {
+        g_signal_connect(factory, "bind", G_CALLBACK(bind_number), NULL);
+        g_signal_connect(factory, "unbind", G_CALLBACK(unbind_number), NULL);
+    } else {
+        g_signal_connect(factory, "bind", G_CALLBACK(is_state ? bind_state : bind_text),
+                         GINT_TO_POINTER(column));
+    }
     return factory;
 }
 
@@ -178,6 +209,13 @@ void nw_finding_columns_add(NwFindingList *list, GtkColumnView *view) {
     GtkWidget *title = gtk_widget_get_first_child(gtk_widget_get_first_child(GTK_WIDGET(view)));
     for (int i = 0; title && i < NW_COLUMN_COUNT; i++, title = gtk_widget_get_next_sibling(title))
         gtk_widget_set_tooltip_text(title, _(columns[i].tooltip));
+}
+
+void nw_finding_columns_renumber(GtkColumnView *view) {
+    GtkColumnViewColumn *column =
+        g_list_model_get_item(gtk_column_view_get_columns(view), NW_COLUMN_NUMBER);
+    gtk_sorter_changed(gtk_column_view_column_get_sorter(column), GTK_SORTER_CHANGE_DIFFERENT);
+    g_object_unref(column);
 }
 
 void nw_finding_columns_set_narrow(GtkColumnView *view, gboolean narrow) {

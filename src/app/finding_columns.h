@@ -20,6 +20,9 @@ typedef enum NwFindingColumn {
 /* Appends them all to the view; the list is borrowed for its design. */
 void nw_finding_columns_add(NwFindingList *list, GtkColumnView *view);
 
+/* Sorts anew if the view is sorted by numbers, which are others now. */
+void nw_finding_columns_renumber(GtkColumnView *view);
+
 /* Where there is little room, two columns go that are told elsewhere too: what comes out last by
  * the strip of slides, what differs by the sentence below the list. */
 void nw_finding_columns_set_narrow(GtkColumnView *view, gboolean narrow);

@@ -148,6 +148,10 @@ void nw_finding_list_sort(NwFindingList *self, int column, GtkSortType direction
     g_clear_object(&by);
 }
 
+void nw_finding_list_renumber(NwFindingList *self) {
+    nw_finding_columns_renumber(self->view);
+}
+
 /* The heads first; the usual order among what they leave equal, or all alone. */
 static GtkSorter *new_sorter(NwFindingList *self) {
     GtkMultiSorter *sorter = gtk_multi_sorter_new();

@@ -50,6 +50,9 @@ guint nw_finding_list_get_shown(NwFindingList *self);
 /* Sorts by a column, as a click on its head does; -1: the usual order. */
 void nw_finding_list_sort(NwFindingList *self, int column, GtkSortType direction);
 
+/* The numbers of the rows are others now. */
+void nw_finding_list_renumber(NwFindingList *self);
+
 G_END_DECLS
 
 #endif

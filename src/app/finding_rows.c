@@ -9,28 +9,27 @@ static void renew(GListStore *list, guint first, guint end) {
     g_ptr_array_unref(same);
 }
 
-/* Puts the rows whose numbers go on from the list at its end; they come before any that it has.
+/* Puts the rows whose order goes on from the list at its end; they come before any that it has.
  * Returns how many there are. */
 static guint append(GListStore *list, const GPtrArray *rows) {
     guint length = g_list_model_get_n_items(G_LIST_MODEL(list)), fresh = 0;
-    while (fresh < rows->len &&
-           nw_finding_item_get_number(rows->pdata[fresh]) == length + fresh + 1)
+    while (fresh < rows->len && nw_finding_item_get_order(rows->pdata[fresh]) == length + fresh + 1)
         fresh++;
     if (fresh)
         g_list_store_splice(list, length, 0, rows->pdata, fresh);
     return fresh;
 }
 
-/* Each of the others, from `at` on, is what the row with its number learns. */
+/* Each of the others, from `at` on, is what the row that came in its place learns. */
 static guint learn(GListStore *list, const GPtrArray *rows, guint at) {
     guint first = G_MAXUINT, end = 0, learnt = 0;
     for (; at < rows->len; at++) {
-        guint number = nw_finding_item_get_number(rows->pdata[at]);
-        NwFindingItem *item = g_list_model_get_item(G_LIST_MODEL(list), number - 1);
+        guint order = nw_finding_item_get_order(rows->pdata[at]);
+        NwFindingItem *item = g_list_model_get_item(G_LIST_MODEL(list), order - 1);
         learnt += (guint)nw_finding_item_learn(item, rows->pdata[at]);
         g_object_unref(item);
-        first = MIN(first, number - 1);
-        end = MAX(end, number);
+        first = MIN(first, order - 1);
+        end = MAX(end, order);
     }
     if (first < end)
         renew(list, first, end);

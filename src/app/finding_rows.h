@@ -7,7 +7,7 @@
 
 #include "app/finding_item.h"
 
-/* Rows (NwFindingItem) in the order in which they were made: the new ones first, whose numbers go
+/* Rows (NwFindingItem) in the order in which they were made: the new ones first, whose order goes
  * on from the list, then what others learn. Returns how many rows have learnt something. */
 guint nw_finding_rows_take(GListStore *list, const GPtrArray *rows);
 

@@ -43,8 +43,8 @@ static NwFindingItem *item_of(gconstpointer item) {
     return (NwFindingItem *)item; /* a cast without its check: sorting calls it a million times */
 }
 
-static int by_number(NwFindingItem *a, NwFindingItem *b) {
-    guint first = nw_finding_item_get_number(a), second = nw_finding_item_get_number(b);
+static int by_key(NwFindingItem *a, NwFindingItem *b) {
+    guint64 first = nw_finding_item_get(a)->key, second = nw_finding_item_get(b)->key;
     return first < second ? -1 : first > second;
 }
 
@@ -61,7 +61,7 @@ int nw_compare_usual(gconstpointer a, gconstpointer b, gpointer unused) {
     int order = (int)nw_finding_item_get(second)->drawn - (int)nw_finding_item_get(first)->drawn;
     if (!order)
         order = (int)nw_finding_item_get_state(first) - (int)nw_finding_item_get_state(second);
-    return order ? order : by_number(first, second);
+    return order ? order : by_key(first, second);
 }
 
 static int level_of(NwFindingItem *item) {
@@ -113,5 +113,7 @@ int nw_compare_difference(gconstpointer a, gconstpointer b, gpointer unused) {
 
 int nw_compare_number(gconstpointer a, gconstpointer b, gpointer unused) {
     (void)unused;
-    return by_number(item_of(a), item_of(b));
+    guint first = nw_finding_item_get_number(item_of(a));
+    guint second = nw_finding_item_get_number(item_of(b));
+    return first < second ? -1 : first > second;
 }

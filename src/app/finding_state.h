@@ -2,8 +2,8 @@
  *
  * A state is shown as a word and a shape (state_mark.h), never by colour alone. The usual order is
  * the intended assembly, then cooks and what else opens, then undecided, then unreachable ones;
- * within each as found. Comparators take NwFindingItem and suit GtkCustomSorter; what a finding
- * does not have (a level, say) comes last. Thread: any. */
+ * within each by key, so it is that of their numbers (job/words.h). Comparators take NwFindingItem
+ * and suit GtkCustomSorter; what a finding does not have (a level, say) comes last. Thread: any. */
 #ifndef NW_APP_FINDING_STATE_H
 #define NW_APP_FINDING_STATE_H
 

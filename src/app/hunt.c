@@ -6,6 +6,8 @@
 #include "app/finding_rows.h"
 #include "design/faults.h"
 #include "job/harvest.h"
+#include "job/words.h"
+#include "store/runs.h"
 
 /* Rows taken in one turn of the main loop, and how often progress is looked at. */
 enum { ROWS_A_TURN = 5000, TICK_MILLISECONDS = 150 };
@@ -22,6 +24,7 @@ struct _NwHunt {
     gboolean adopted;   /* the list was known at once, and is only examined now */
     gboolean examining; /* it still is */
     guint learned;      /* rows of it that have their way out */
+    guint numbered;     /* rows that have their number */
     gboolean lent;      /* the run in the store is another's, until it is taken back */
     gboolean goes_on;   /* then */
     gboolean diagonals;
@@ -31,7 +34,7 @@ struct _NwHunt {
 
 G_DEFINE_FINAL_TYPE(NwHunt, nw_hunt, G_TYPE_OBJECT)
 
-enum { CHANGED, SIGNALS };
+enum { CHANGED, NUMBERED, SIGNALS };
 static guint signals[SIGNALS];
 
 static void tell(NwHunt *self) {
@@ -51,8 +54,36 @@ static void forget_findings(NwHunt *self) {
     self->progress = (NwSearchProgress){.seconds_left = -1};
     self->state = NW_HUNT_IDLE;
     self->adopted = self->examining = FALSE;
-    self->learned = 0;
+    self->learned = self->numbered = 0;
 }
+
+/* ---- numbers ----------------------------------------------------------------------------- */
+
+static int compare_items(gconstpointer a, gconstpointer b) {
+    const NwFinding *first = nw_finding_item_get(*(NwFindingItem *const *)a);
+    const NwFinding *second = nw_finding_item_get(*(NwFindingItem *const *)b);
+    return nw_words_compare(&first, &second);
+}
+
+/* A number is the place in the order of lists, as it is for the command. It is given once the list
+ * is complete, and does not change after that. */
+static void number_rows(NwHunt *self) {
+    GListModel *list = G_LIST_MODEL(self->findings);
+    guint count = g_list_model_get_n_items(list);
+    if (self->state != NW_HUNT_COMPLETE || count != self->progress.found || count == self->numbered)
+        return;
+    GPtrArray *items = g_ptr_array_new_full(count, g_object_unref);
+    for (guint i = 0; i < count; i++)
+        g_ptr_array_add(items, g_list_model_get_item(list, i));
+    g_ptr_array_sort(items, compare_items);
+    for (guint i = 0; i < count; i++)
+        nw_finding_item_set_number(items->pdata[i], i + 1);
+    g_ptr_array_unref(items);
+    self->numbered = count;
+    g_signal_emit(self, signals[NUMBERED], 0);
+}
+
+/* ---- progress ---------------------------------------------------------------------------- */
 
 /* While what was adopted is examined, the list is as complete as it will be. The last ways out are
  * on their way to it for some moments longer than the search. */
@@ -78,10 +109,14 @@ static void look_at_trouble(NwHunt *self) {
 
 /* Reads the state of the search; the list may lag behind it by what is still in the tray. */
 static void look_at_progress(NwHunt *self) {
+    gboolean was_examining = self->examining;
     nw_clerk_progress(self->clerk, &self->progress);
     look_at_trouble(self);
     NwClerkState clerk = nw_clerk_get_state(self->clerk);
     look_at_adopted(self);
+    if (was_examining && !self->examining)
+        self->numbered = 0; /* what was undecided may be no longer */
+    gboolean waiting = self->state == NW_HUNT_IDLE || self->state == NW_HUNT_READING;
     if (self->state == NW_HUNT_RUNNING && clerk == NW_CLERK_FAILED)
         self->state = NW_HUNT_FAILED;
     else if (self->state == NW_HUNT_RUNNING && self->progress.state == NW_SEARCH_COMPLETE)
@@ -89,10 +124,15 @@ static void look_at_progress(NwHunt *self) {
     else if ((self->state == NW_HUNT_RUNNING || self->state == NW_HUNT_COMPLETE) &&
              self->progress.state == NW_SEARCH_FAILED)
         self->state = NW_HUNT_FAILED;
-    else if (self->state == NW_HUNT_IDLE && nw_clerk_was_complete(self->clerk))
+    else if (waiting && nw_clerk_was_complete(self->clerk))
         self->state = NW_HUNT_COMPLETE;
-    else if (self->state == NW_HUNT_IDLE && nw_clerk_was_begun(self->clerk))
+    else if (waiting && nw_clerk_was_begun(self->clerk))
         self->state = NW_HUNT_PAUSED;
+    else if (waiting && clerk != NW_CLERK_PREPARING)
+        self->state = NW_HUNT_IDLE;
+    else if (waiting && nw_clerk_has_earlier(self->clerk))
+        self->state = NW_HUNT_READING;
+    number_rows(self);
 }
 
 static gboolean on_tick(gpointer data) {
@@ -113,7 +153,9 @@ static void on_call(gpointer data) {
     GPtrArray *rows = nw_clerk_take(self->clerk, ROWS_A_TURN);
     self->learned += nw_finding_rows_take(self->findings, rows);
     g_ptr_array_unref(rows);
-    if (!self->tick) {
+    if (self->tick) {
+        number_rows(self);
+    } else {
         look_at_progress(self);
         tell(self);
     }
@@ -134,10 +176,13 @@ static void make_clerk(NwHunt *self, gboolean anew, NwFounds *told) {
 
 /* Whether the store has a run of this version, by whatever options. */
 static gboolean store_has_run(NwHunt *self, gint64 version) {
-    GPtrArray *runs = nw_library_list_runs(nw_document_get_library(self->document), version, NULL);
-    gboolean any = runs && runs->len > 0;
-    g_clear_pointer(&runs, g_ptr_array_unref);
-    return any;
+    return nw_library_has_run(nw_document_get_library(self->document), version);
+}
+
+/* What the store has comes into the list; the clerk will tell how that stands. */
+static void read_again(NwHunt *self) {
+    make_clerk(self, FALSE, NULL);
+    self->state = NW_HUNT_READING;
 }
 
 /* A new version leaves the findings of the one before it standing, but stale. Another design, or
@@ -157,7 +202,7 @@ static void on_design_changed(NwHunt *self) {
         return;
     gboolean same_design = self->design && strcmp(self->design->name, design->name) == 0;
     if (store_has_run(self, version)) {
-        make_clerk(self, FALSE, NULL);
+        read_again(self);
     } else if (same_design && g_list_model_get_n_items(G_LIST_MODEL(self->findings)) > 0) {
         drop_clerk(self);
         self->state = NW_HUNT_STALE;
@@ -189,8 +234,10 @@ static void nw_hunt_finalize(GObject *object) {
 static void nw_hunt_class_init(NwHuntClass *class) {
     G_OBJECT_CLASS(class)->dispose = nw_hunt_dispose;
     G_OBJECT_CLASS(class)->finalize = nw_hunt_finalize;
-    signals[CHANGED] = g_signal_new("changed", NW_TYPE_HUNT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                    G_TYPE_NONE, 0);
+    static const char *const names[SIGNALS] = {"changed", "numbered"};
+    for (int i = 0; i < SIGNALS; i++)
+        signals[i] = g_signal_new(names[i], NW_TYPE_HUNT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                  G_TYPE_NONE, 0);
 }
 
 static void nw_hunt_init(NwHunt *self) {
@@ -252,7 +299,8 @@ gboolean nw_hunt_start(NwHunt *self, GError **error) {
     if (refuse_faults(self, error))
         return FALSE;
     gboolean goes_on = self->clerk && nw_clerk_get_state(self->clerk) != NW_CLERK_FAILED &&
-                       (self->state == NW_HUNT_PAUSED || self->state == NW_HUNT_COMPLETE);
+                       (self->state == NW_HUNT_PAUSED || self->state == NW_HUNT_COMPLETE ||
+                        self->state == NW_HUNT_READING);
     if (!goes_on)
         make_clerk(self, FALSE, NULL);
     if (self->state != NW_HUNT_COMPLETE)
@@ -302,11 +350,15 @@ void nw_hunt_take_back(NwHunt *self) {
     self->lent = FALSE;
     if (!goes_on && !store_has_run(self, nw_document_get_version(self->document)))
         return;
-    make_clerk(self, FALSE, NULL);
+    read_again(self);
     if (goes_on)
         go(self);
     else
         tell(self);
+}
+
+guint64 nw_hunt_get_reading(NwHunt *self) {
+    return self->state == NW_HUNT_READING ? nw_clerk_has_earlier(self->clerk) : 0;
 }
 
 gboolean nw_hunt_is_examining(NwHunt *self) {

@@ -10,7 +10,8 @@
  * assembly is examined and goes into the store.
  *
  * Signals:
- *   "changed"  state or progress is another (at most some ten times a second)
+ *   "changed"   state or progress is another (at most some ten times a second)
+ *   "numbered"  the list is complete, and its rows have their numbers now
  * Thread: the main one. */
 #ifndef NW_APP_HUNT_H
 #define NW_APP_HUNT_H
@@ -33,6 +34,7 @@ typedef enum NwHuntState {
     NW_HUNT_COMPLETE,
     NW_HUNT_STALE, /* the findings belong to an earlier version of the design */
     NW_HUNT_FAILED,
+    NW_HUNT_READING, /* what the store has of this version is coming into the list */
 } NwHuntState;
 
 /* Watches the document; loads what the store has when a design is opened. */
@@ -61,6 +63,9 @@ void nw_hunt_adopt(NwHunt *self, NwFounds *founds);
  * another search has come about meanwhile, nothing happens. */
 void nw_hunt_lend(NwHunt *self);
 void nw_hunt_take_back(NwHunt *self);
+
+/* How many assemblies the store has, while they are read; 0 otherwise, and before that is known. */
+guint64 nw_hunt_get_reading(NwHunt *self);
 
 /* Whether some rows of an adopted list still wait for their way out. */
 gboolean nw_hunt_is_examining(NwHunt *self);

@@ -30,6 +30,7 @@ static const struct {
                           FALSE, FALSE},
     [NW_HUNT_STALE] = {N_("Search Again"), N_("Search the design as it is now"), TRUE, TRUE},
     [NW_HUNT_FAILED] = {N_("Search Again"), N_("Start from the beginning"), TRUE, TRUE},
+    [NW_HUNT_READING] = {N_("Reading…"), N_("What was found before is being read"), FALSE, FALSE},
 };
 
 /* ---- what is shown ----------------------------------------------------------------------- */
@@ -52,9 +53,19 @@ static void take_text(GtkLabel *label, char *text) {
     g_free(text);
 }
 
+static char *dup_reading(guint64 count) {
+    if (!count)
+        return g_strdup(_("Reading what was found…"));
+    return g_strdup_printf(ngettext("Reading %" PRIu64 " assembly…",
+                                    "Reading %" PRIu64 " assemblies…", (unsigned long)count),
+                           count);
+}
+
 static char *dup_left(NwHunt *hunt, NwHuntState state, const NwSearchProgress *progress) {
     if (nw_hunt_is_examining(hunt))
         return g_strdup(_("working out the slides"));
+    if (state == NW_HUNT_READING)
+        return dup_reading(nw_hunt_get_reading(hunt));
     char *setup = state == NW_HUNT_RUNNING || state == NW_HUNT_PAUSED
                       ? nw_words_setup(&progress->setup)
                       : NULL;
@@ -76,7 +87,7 @@ static char *dup_left(NwHunt *hunt, NwHuntState state, const NwSearchProgress *p
 }
 
 static void show_bar(NwHuntStatus *self, NwHuntState state, const NwSearchProgress *progress) {
-    gboolean begun = state != NW_HUNT_IDLE && state != NW_HUNT_STALE;
+    gboolean begun = state != NW_HUNT_IDLE && state != NW_HUNT_STALE && state != NW_HUNT_READING;
     double share = state == NW_HUNT_COMPLETE ? 1 : CLAMP(progress->share, 0, 1);
     char *percent = g_strdup_printf(_("%.0f %%"), 100 * share);
     gtk_widget_set_visible(GTK_WIDGET(self->bar), begun);
@@ -129,7 +140,7 @@ static void update(NwHuntStatus *self) {
     nw_hunt_get_progress(self->hunt, &progress);
     show_button(self, state);
     show_bar(self, state, &progress);
-    show_figures(self, &progress, state != NW_HUNT_IDLE);
+    show_figures(self, &progress, state != NW_HUNT_IDLE && state != NW_HUNT_READING);
     take_text(self->verdict, dup_verdict(self, state, &progress));
     take_text(self->message, nw_message_words(nw_hunt_get_message(self->hunt)));
     gtk_info_bar_set_revealed(self->stale, state == NW_HUNT_STALE);

@@ -59,6 +59,8 @@ static void nw_stage_dispose(GObject *object) {
         g_signal_handlers_disconnect_by_data(self->document, self);
     if (self->findings)
         g_signal_handlers_disconnect_by_data(self->findings, self);
+    if (self->hunt)
+        g_signal_handlers_disconnect_by_data(self->hunt, self);
     g_clear_object(&self->findings);
     g_clear_object(&self->document);
     g_clear_object(&self->hunt);
@@ -89,6 +91,7 @@ NwStage *nw_stage_new(NwDocument *document, NwHunt *hunt) {
     self->hunt = g_object_ref(hunt);
     g_signal_connect_swapped(document, "changed", G_CALLBACK(on_design_changed), self);
     g_signal_connect_swapped(document, "selected", G_CALLBACK(tell), self);
+    g_signal_connect_swapped(hunt, "numbered", G_CALLBACK(tell), self);
     self->findings = g_object_ref(nw_hunt_get_findings(hunt));
     g_signal_connect_swapped(self->findings, "items-changed", G_CALLBACK(on_findings_changed),
                              self);

@@ -61,8 +61,13 @@ NwCamera nw_viewport_picture_camera(NwViewport *self, double aspect) {
 static char *dup_shown(NwViewport *self) {
     NwFindingItem *item = self->stage ? nw_stage_get_item(self->stage) : NULL;
     gsize kill;
+    guint number = item ? nw_finding_item_get_number(item) : 0;
+    if (number)
+        return g_strdup_printf(_("Assembly %u, slide %.2f of %d"), number,
+                               nw_stage_get_position(self->stage),
+                               nw_stage_get_slides(self->stage));
     if (item)
-        return g_strdup_printf(_("Assembly %u, slide %.2f of %d"), nw_finding_item_get_number(item),
+        return g_strdup_printf(_("An assembly, slide %.2f of %d"),
                                nw_stage_get_position(self->stage),
                                nw_stage_get_slides(self->stage));
     return self->stage && nw_stage_get_advice(self->stage, &kill)

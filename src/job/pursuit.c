@@ -1,6 +1,7 @@
 #include "job/pursuit.h"
 
 #include "job/record.h"
+#include "job/words.h"
 
 enum {
     TAKE_MILLISECONDS = 100,
@@ -38,6 +39,8 @@ static gboolean load(NwPursuit *pursuit, GError **error) {
         return FALSE;
     harvest->from_store = nw_record_recall(pursuit->record, harvest->search);
     harvest->was_older = nw_record_was_older(pursuit->record);
+    if (harvest->from_store) /* there is the last word on their numbers */
+        g_ptr_array_sort(pursuit->earlier, nw_words_compare);
     return TRUE;
 }
 

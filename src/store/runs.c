@@ -121,10 +121,9 @@ gboolean nw_library_save_run(NwLibrary *library, gint64 run_id, const NwRunSave 
 /* Columns of every query for runs. The order of the counts is that of NwStoredStatus. */
 #define RUN_COLUMNS                                                                                \
     "id, version, options, state, share, started, saved,"                                          \
-    " (SELECT count(*) FROM assembly WHERE run = run.id AND status = 'opens'),"                    \
-    " (SELECT count(*) FROM assembly WHERE run = run.id AND status = 'unreachable'),"              \
-    " (SELECT count(*) FROM assembly WHERE run = run.id AND status = 'undecided'),"                \
-    " (SELECT count(*) FROM assembly WHERE run = run.id AND status = 'unexamined')"
+    " count(iif(status = 'opens', 1, NULL)), count(iif(status = 'unreachable', 1, NULL)),"         \
+    " count(iif(status = 'undecided', 1, NULL)), count(iif(status = 'unexamined', 1, NULL))"
+#define RUNS " FROM run LEFT JOIN assembly ON assembly.run = run.id "
 enum { FIRST_COUNT = 7, RESUME = FIRST_COUNT + NW_STORED_STATUS_COUNT };
 
 static NwRun *read_run(const NwStatement *row) {
@@ -147,8 +146,8 @@ static NwRun *read_run(const NwStatement *row) {
 NwRun *nw_library_find_run(NwLibrary *library, gint64 version_id, const char *options,
                            GError **error) {
     g_autoptr(NwRun) run = NULL;
-    NwStatement row = nw_statement(library, "SELECT " RUN_COLUMNS ", resume FROM run "
-                                            "WHERE version = ? AND options = ?");
+    NwStatement row = nw_statement(library, "SELECT " RUN_COLUMNS ", resume" RUNS
+                                            "WHERE version = ? AND options = ? GROUP BY id");
     nw_statement_bind(&row, nw_int(version_id), nw_text(options));
     if (nw_statement_row(&row)) {
         run = read_run(&row);
@@ -157,10 +156,17 @@ NwRun *nw_library_find_run(NwLibrary *library, gint64 version_id, const char *op
     return nw_statement_end(&row, error) ? g_steal_pointer(&run) : NULL;
 }
 
+gboolean nw_library_has_run(NwLibrary *library, gint64 version_id) {
+    gint64 any = 0;
+    nw_library_ask(library, "SELECT 1 FROM run WHERE version = ? LIMIT 1", nw_int(version_id), 0,
+                   &any, NULL);
+    return any != 0;
+}
+
 GPtrArray *nw_library_list_runs(NwLibrary *library, gint64 version_id, GError **error) {
     g_autoptr(GPtrArray) list = g_ptr_array_new_with_free_func((GDestroyNotify)nw_run_free);
-    NwStatement row = nw_statement(library, "SELECT " RUN_COLUMNS " FROM run WHERE version = ? "
-                                            "ORDER BY saved DESC, id DESC");
+    NwStatement row = nw_statement(library, "SELECT " RUN_COLUMNS RUNS "WHERE version = ? "
+                                            "GROUP BY id ORDER BY saved DESC, id DESC");
     nw_statement_bind(&row, nw_int(version_id));
     while (nw_statement_row(&row))
         g_ptr_array_add(list, read_run(&row));

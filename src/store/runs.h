@@ -58,6 +58,9 @@ gboolean nw_library_save_run(NwLibrary *library, gint64 run_id, const NwRunSave 
 NwRun *nw_library_find_run(NwLibrary *library, gint64 version_id, const char *options,
                            GError **error);
 
+/* Whether the version has a run, by whatever options; FALSE if that cannot be read. Cheap. */
+gboolean nw_library_has_run(NwLibrary *library, gint64 version_id);
+
 /* All runs of a version (NwRun, without their bytes to resume from), last saved first. */
 GPtrArray *nw_library_list_runs(NwLibrary *library, gint64 version_id, GError **error);
 

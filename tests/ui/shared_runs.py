@@ -6,7 +6,7 @@ import re
 import subprocess
 import sys
 
-from driver import Workbench
+from driver import Workbench, name_of, wait, walk
 
 NOTCH = sys.argv[1]
 DESIGN = os.path.join(os.environ['NW_SOURCE'], 'data/designs/ember-lantern.json')
@@ -51,5 +51,40 @@ def from_window_to_command():
     assert again == told, 'it shows another one'
 
 
+def numbers(bench):
+    """What the rows of the list are, by their numbers."""
+    rows = {}
+    table = bench.find('GtkColumnListView', 'list', bench.found)
+    for row in bench.look_all('.*', 'table row', table):
+        words = [name_of(cell) for cell in walk(row) if cell.get_role_name() == 'label']
+        if words:  # of the rows that the view keeps ready, some are empty
+            rows[words[-1]] = words[0]
+    return rows
+
+
+def numbers_stay():
+    """The number of an assembly is the same after undo, in the title of the question how to block
+    it, and for the command."""
+    wanted = {'1': 'intended', '2': 'cook', '3': 'unreachable', '4': 'unreachable'}
+    with Workbench() as bench:
+        bench.click(bench.find('Ember Lantern, chipped', 'table cell'))
+        bench.says('^6 pieces$')
+        bench.key('F5')
+        bench.find('Complete', 'push button', bench.found)
+        wait(lambda: numbers(bench) == wanted, f'the numbers {wanted}')
+        bench.click(bench.find('cook', 'label', bench.found))
+        bench.press('Make This the Intended One', within=bench.found)
+        bench.find('Complete', 'push button', bench.found)
+        wait(lambda: numbers(bench) == wanted, f'the numbers {wanted}, of the other one')
+        bench.press('Undo')
+        wait(lambda: numbers(bench) == wanted, f'the numbers {wanted} again')
+        bench.click(bench.find('cook', 'label', bench.found))
+        bench.press('Block This…', within=bench.found)
+        bench.says('^Block Cook 2$', bench.find('Ways to block a cook', 'panel'))
+        bench.quit()
+    assert re.search(r'^ +2  cook ', notch('show', 'Ember Lantern, chipped', '2'))
+
+
 from_command_to_window()
 from_window_to_command()
+numbers_stay()

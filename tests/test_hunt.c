@@ -273,6 +273,44 @@ START_TEST(a_search_ends_the_stroke) {
 }
 END_TEST
 
+/* ---- removed by somebody else ---------------------------------------------------------------- */
+
+static guint times_gone;
+
+static void count_gone(void) {
+    times_gone++;
+}
+
+/* What is on the bench stays there, may be edited on, and is saved again when it is kept. */
+START_TEST(what_others_remove_stays_on_the_bench) {
+    times_gone = 0;
+    g_signal_connect(document, "gone", G_CALLBACK(count_gone), NULL);
+    ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
+    nw_document_look(document);
+    ck_assert(!nw_document_is_gone(document));
+    NwLibrary *other = nw_library_open(nw_library_get_path(library), NW_LIBRARY_READ_WRITE, NULL);
+    ck_assert(nw_library_remove_design(other, nw_document_get_design_id(document), NULL));
+    if (_i) /* told, or noticed at the next edit */
+        nw_document_look(document);
+    ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
+    ck_assert(nw_document_is_gone(document));
+    ck_assert_uint_eq(times_gone, 1);
+    ck_assert_ptr_null(nw_document_dup_undo(document));
+    ck_assert(!nw_document_undo(document));
+    NwDesign *wanted = nw_design_copy(nw_document_get_design(document));
+    ck_assert(nw_document_create(document, wanted, NULL));
+    ck_assert(!nw_document_is_gone(document));
+    ck_assert_uint_eq(times_gone, 2);
+    NwDesign *kept = nw_library_load_design(other, nw_document_get_version(document), NULL);
+    ck_assert(store_same(kept, wanted));
+    ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
+    ck_assert_int_gt(nw_document_get_version(document), 0);
+    nw_design_free(kept);
+    nw_design_free(wanted);
+    nw_library_close(other);
+}
+END_TEST
+
 /* ---- versions that could not be saved ------------------------------------------------------ */
 
 START_TEST(what_could_not_be_saved_is_searched) {
@@ -300,6 +338,7 @@ int main(void) {
     tcase_add_checked_fixture(group, set_up, tear_down);
     tcase_add_test(group, what_is_adopted_is_answered_for_when_it_is_examined);
     tcase_add_test(group, an_edit_ends_the_examining);
+    tcase_add_loop_test(group, what_others_remove_stays_on_the_bench, 0, 2);
     tcase_add_test(group, numbers_are_the_same_after_undo_and_for_the_command);
     tcase_add_test(group, what_is_being_read_can_be_searched_at_once);
     tcase_add_loop_test(group, a_run_that_is_lent_is_taken_back_with_what_was_found, 0, 2);

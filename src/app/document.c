@@ -7,7 +7,7 @@
 
 G_DEFINE_FINAL_TYPE(NwDocument, nw_document, G_TYPE_OBJECT)
 
-enum { CHANGED, SELECTED, TROUBLE, SIGNALS };
+enum { CHANGED, SELECTED, TROUBLE, GONE, SIGNALS };
 static guint signals[SIGNALS];
 
 static void tell(NwDocument *self) {
@@ -47,6 +47,8 @@ static void nw_document_class_init(NwDocumentClass *class) {
                                     NULL, G_TYPE_NONE, 0);
     signals[SELECTED] = g_signal_new("selected", NW_TYPE_DOCUMENT, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                      NULL, G_TYPE_NONE, 0);
+    signals[GONE] = g_signal_new("gone", NW_TYPE_DOCUMENT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                 G_TYPE_NONE, 0);
     signals[TROUBLE] = g_signal_new("trouble", NW_TYPE_DOCUMENT, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                     NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
 }
@@ -79,6 +81,29 @@ gint64 nw_document_get_version(NwDocument *self) {
     return self->version;
 }
 
+/* ---- gone from the store ------------------------------------------------------------------ */
+
+static void set_gone(NwDocument *self, gboolean gone) {
+    if (self->gone == gone)
+        return;
+    self->gone = gone;
+    if (gone)
+        g_clear_pointer(&self->history, nw_history_free);
+    g_signal_emit(self, signals[GONE], 0);
+}
+
+void nw_document_look(NwDocument *self) {
+    gboolean has = TRUE;
+    if (!self->design || self->gone)
+        return;
+    nw_library_has_design(self->library, self->design_id, &has, NULL);
+    set_gone(self, !has);
+}
+
+gboolean nw_document_is_gone(NwDocument *self) {
+    return self->gone;
+}
+
 /* ---- opening and going about in time ----------------------------------------------------- */
 
 static void read_history(NwDocument *self) {
@@ -95,6 +120,7 @@ static gboolean show_version(NwDocument *self, gint64 version, GError **error) {
     nw_design_free(self->design);
     self->design = design;
     self->version = self->saved = version;
+    set_gone(self, FALSE);
     read_history(self);
     nw_document_mend_pointing(self);
     tell(self);
@@ -125,6 +151,7 @@ void nw_document_close(NwDocument *self) {
     g_clear_pointer(&self->design, nw_design_free);
     g_clear_pointer(&self->history, nw_history_free);
     self->design_id = self->version = self->saved = 0;
+    set_gone(self, FALSE);
     self->piece = -1;
     tell(self);
 }
@@ -149,7 +176,7 @@ static gboolean step(NwDocument *self, gboolean (*go)(NwLibrary *, gint64, gint6
 }
 
 static gboolean is_saved(NwDocument *self) {
-    return self->version >= 0;
+    return self->version >= 0 || self->gone;
 }
 
 static gboolean back_to_saved(NwDocument *self) {
@@ -195,14 +222,18 @@ char *nw_document_dup_redo(NwDocument *self) {
 static void save(NwDocument *self, const char *what) {
     GError *error = NULL;
     nw_design_settle(self->design); /* as the store does with what it keeps */
-    if (nw_library_save_edit(self->library, self->design_id, self->design, what, &self->saved,
-                             &error)) {
+    if (!self->gone && nw_library_save_edit(self->library, self->design_id, self->design, what,
+                                            &self->saved, &error)) {
         self->version = self->saved;
     } else {
         self->version = --self->unsaved;
-        take_trouble(self, error);
+        nw_document_look(self);
+        if (error && !self->gone)
+            take_trouble(self, g_steal_pointer(&error));
+        g_clear_error(&error);
     }
-    read_history(self);
+    if (!self->gone)
+        read_history(self);
     nw_document_mend_pointing(self);
     tell(self);
 }

@@ -10,6 +10,7 @@
  *   "changed"   the design is another one: undo, redo, a stroke, another design opened
  *   "selected"  the chosen piece, the selection, the brush or a flag of a piece is another
  *   "trouble"   (message) something could not be done or saved; to be shown to the maker
+ *   "gone"      somebody else has removed the design from the store, or it is gone no longer
  * Thread: the main one. */
 #ifndef NW_APP_DOCUMENT_H
 #define NW_APP_DOCUMENT_H
@@ -52,6 +53,12 @@ gboolean nw_document_create(NwDocument *self, const NwDesign *design, GError **e
 
 /* Lets go of the design, which is no longer in the store. */
 void nw_document_close(NwDocument *self);
+
+/* Looks whether the design is still in the store. One that is gone stays on the bench with all that
+ * was done to it, and can be edited on, but is saved no more and has no history; whoever wants to
+ * keep it creates it anew. */
+void nw_document_look(NwDocument *self);
+gboolean nw_document_is_gone(NwDocument *self);
 
 /* The design as it is now; borrowed until "changed". NULL before the first is opened. */
 const NwDesign *nw_document_get_design(NwDocument *self);

@@ -21,6 +21,7 @@ struct _NwDocument {
     gint64 saved;       /* the version last read or written */
     gint64 unsaved;     /* the number of the last one that could not be saved */
     NwHistory *history; /* NULL where it could not be read */
+    gboolean gone;      /* from the store, by somebody else's hand */
     Stroke stroke;
 
     int piece;

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "app/config.h"
+#include "app/hunt_founds.h"
 #include "app/message_words.h"
 #include "app/window_private.h"
 #include "design/frame.h"
@@ -62,6 +63,8 @@ static void update_titles(NwWindow *self) {
     g_autofree char *listed = g_strdup_printf("%s – Notchwright", design->name);
     gtk_window_set_title(GTK_WINDOW(self), listed); /* what the desktop lists */
     char *subtitle = read_only ? g_strdup(_("The store can only be read: nothing will be saved"))
+                     : nw_document_is_gone(self->document)
+                         ? g_strdup(_("Removed from the store: nothing is saved"))
                      : nw_document_get_version(self->document) < 0
                          ? g_strdup(_("The last change could not be saved"))
                          : g_strdup_printf(ngettext("%zu piece", "%zu pieces", design->piece_count),
@@ -209,6 +212,48 @@ static void on_removed(NwWindow *self, gint64 design) {
         nw_document_close(self->document);
 }
 
+/* ---- removed by another window, or by the command ---------------------------------------- */
+
+static void on_gone(NwWindow *self) {
+    gboolean gone = nw_document_is_gone(self->document);
+    if (gone) {
+        char *text = g_strdup_printf(
+            _("“%s” was removed from the store by another window or by the notch command. It is "
+              "only here now, with all your changes: keep it to save it again."),
+            nw_document_get_design(self->document)->name);
+        gtk_label_set_text(self->gone_label, text);
+        g_free(text);
+    }
+    gtk_info_bar_set_revealed(self->gone_bar, gone);
+    update_titles(self);
+    nw_window_update_actions(self);
+}
+
+/* With what a finished search of it has found. */
+static void keep(NwWindow *self) {
+    nw_document_end_stroke(self->document);
+    NwFounds founds = nw_hunt_founds(self->hunt);
+    NwDesign *design = nw_design_copy(nw_document_get_design(self->document));
+    nw_window_add_design(self, design);
+    if (!nw_document_is_gone(self->document))
+        nw_hunt_adopt(self->hunt, &founds);
+    nw_founds_clear(&founds);
+    nw_design_free(design);
+}
+
+static void on_gone_response(NwWindow *self, int response) {
+    if (response == GTK_RESPONSE_ACCEPT) {
+        keep(self);
+    } else if (response == GTK_RESPONSE_REJECT) {
+        nw_document_close(self->document);
+        nw_window_show_start(self);
+    }
+}
+
+static void on_store_changed(gpointer data) {
+    nw_document_look(NW_WINDOW(data)->document);
+}
+
 static void on_new_design(NwWindow *self) {
     g_action_group_activate_action(G_ACTION_GROUP(self), "new-design", NULL);
 }
@@ -228,6 +273,7 @@ void nw_window_open_last(NwWindow *self) {
 
 static void nw_window_dispose(GObject *object) {
     NwWindow *self = NW_WINDOW(object);
+    g_clear_pointer(&self->watch, nw_store_watch_free);
     if (self->document)
         g_signal_handlers_disconnect_by_data(self->document, self);
     if (self->hunt)
@@ -278,6 +324,8 @@ static void nw_window_class_init(NwWindowClass *class) {
     gtk_widget_class_bind_template_child(widget, NwWindow, back_button);
     gtk_widget_class_bind_template_child(widget, NwWindow, notice);
     gtk_widget_class_bind_template_child(widget, NwWindow, notice_label);
+    gtk_widget_class_bind_template_child(widget, NwWindow, gone_bar);
+    gtk_widget_class_bind_template_child(widget, NwWindow, gone_label);
     gtk_widget_class_bind_template_child(widget, NwWindow, pages);
     gtk_widget_class_bind_template_child(widget, NwWindow, fold);
     gtk_widget_class_bind_template_child(widget, NwWindow, left_paned);
@@ -299,6 +347,7 @@ static void nw_window_class_init(NwWindowClass *class) {
 static void nw_window_init(NwWindow *self) {
     gtk_widget_init_template(GTK_WIDGET(self));
     g_signal_connect_swapped(self->notice, "response", G_CALLBACK(on_notice_response), self);
+    g_signal_connect_swapped(self->gone_bar, "response", G_CALLBACK(on_gone_response), self);
     self->settings = g_settings_new(NW_APP_ID);
     GtkWidget *const panes[NW_FOLD_PANES] = {
         [NW_FOLD_PIECES] = GTK_WIDGET(self->piece_panel),
@@ -331,6 +380,8 @@ NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
 #endif
     g_signal_connect_swapped(self->document, "changed", G_CALLBACK(on_changed), self);
     g_signal_connect_swapped(self->document, "trouble", G_CALLBACK(on_trouble), self);
+    g_signal_connect_swapped(self->document, "gone", G_CALLBACK(on_gone), self);
+    self->watch = nw_store_watch_new(nw_library_get_path(library), on_store_changed, self);
     g_signal_connect_swapped(self->hunt, "changed", G_CALLBACK(nw_window_update_actions), self);
     g_signal_connect_swapped(self->stage, "changed", G_CALLBACK(on_stage_changed), self);
     g_signal_connect_swapped(self->settings, "changed::look", G_CALLBACK(on_look_setting), self);

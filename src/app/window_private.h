@@ -14,6 +14,7 @@
 #include "app/piece_panel.h"
 #include "app/slide_strip.h"
 #include "app/start_page.h"
+#include "app/store_watch.h"
 #include "app/viewport.h"
 #include "app/window.h"
 
@@ -29,6 +30,9 @@ struct _NwWindow {
     GtkWidget *make_button, *back_button;
     GtkInfoBar *notice;
     GtkLabel *notice_label;
+    GtkInfoBar *gone_bar; /* the design was removed elsewhere */
+    GtkLabel *gone_label;
+    NwStoreWatch *watch;
     GtkStack *pages;
     NwFold *fold; /* the bench: the panes below */
     GtkPaned *left_paned, *right_paned, *middle_paned;

@@ -188,6 +188,16 @@ NwDesign *nw_library_load_design(NwLibrary *library, gint64 version_id, GError *
     return design;
 }
 
+gboolean nw_library_has_design(NwLibrary *library, gint64 design_id, gboolean *has,
+                               GError **error) {
+    gint64 id;
+    if (!nw_library_ask(library, "SELECT id FROM design WHERE id = ?", nw_int(design_id), 0, &id,
+                        error))
+        return FALSE;
+    *has = id != 0;
+    return TRUE;
+}
+
 gboolean nw_library_remove_design(NwLibrary *library, gint64 design_id, GError **error) {
     if (!nw_library_begin_write(library, error))
         return FALSE;

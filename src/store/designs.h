@@ -74,6 +74,9 @@ GPtrArray *nw_library_list_versions(NwLibrary *library, gint64 design_id, GError
 /* ERROR_GONE if there is none of that name. */
 NwDesignEntry *nw_library_find_design(NwLibrary *library, const char *name, GError **error);
 
+/* Whether the store has a design of that number; `has` stays as it is if that cannot be read. */
+gboolean nw_library_has_design(NwLibrary *library, gint64 design_id, gboolean *has, GError **error);
+
 /* Removes a design, its versions, their runs, and its trials. */
 gboolean nw_library_remove_design(NwLibrary *library, gint64 design_id, GError **error);
 

@@ -132,6 +132,8 @@ gboolean nw_pursuit_step(NwPursuit *pursuit, GPtrArray **batch, GError **error) 
 
 gboolean nw_pursuit_is_over(const NwPursuit *pursuit) {
     NwSearchState state = pursuit->harvest->progress.state;
+    if (pursuit->earlier) /* it was complete before, and that is still to be handed over */
+        return FALSE;
     return state == NW_SEARCH_COMPLETE || state == NW_SEARCH_STOPPED || state == NW_SEARCH_FAILED;
 }
 

@@ -26,7 +26,7 @@ def cut(seed):
 
 
 def write_design(path):
-    cells, owner = cut(7)
+    cells, owner = cut(1)
     pieces = [{'name': chr(ord('A') + piece),
                'cells': [[*cell, 31] for cell in cells if owner[cell] == piece]}
               for piece in range(PIECES)]

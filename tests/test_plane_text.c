@@ -47,6 +47,13 @@ START_TEST(reads_lists) {
     ck_assert_uint_eq(count, 4);
     ck_assert_int_eq(planes[2].limit, 3);
     ck_assert_int_eq(planes[3].normal.y, -1);
+    /* A minus sign as it is printed is read as one that is typed; alone it is no number. */
+    ck_assert_int_eq(nw_planes_read("x−y<=−12", planes, &count, NULL), NW_OK);
+    ck_assert_int_eq(planes[0].normal.y, -1);
+    ck_assert_int_eq(planes[0].limit, -12);
+    ck_assert_int_eq(nw_planes_read("x<=−", planes, &count, NULL), NW_UNKNOWN_NAME);
+    ck_assert_int_eq(nw_planes_read("x<=-−1", planes, &count, NULL), NW_UNKNOWN_NAME);
+    ck_assert_int_eq(nw_planes_read("−<=1", planes, &count, NULL), NW_UNKNOWN_NAME);
 }
 END_TEST
 

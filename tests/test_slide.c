@@ -604,6 +604,12 @@ START_TEST(directions_have_their_names) {
         nw_direction_name(d, name);
         ck_assert_int_eq(nw_direction_parse(name, &parsed), NW_OK);
         ck_assert_int_eq(parsed, d);
+        char text[NW_DIRECTION_TEXT_SIZE];
+        nw_direction_text(d, text);
+        ck_assert_ptr_null(strchr(text, '-'));
+        ck_assert_int_eq(strstr(text, "−") != NULL, strchr(name, '-') != NULL);
+        ck_assert_int_eq(nw_direction_parse(text, &parsed), NW_OK);
+        ck_assert_int_eq(parsed, d);
         NwVec step = nw_direction_step(d), back = nw_direction_step(nw_direction_opposite(d));
         ck_assert(nw_vec_equal(step, nw_vec_scale(back, -1)));
         ck_assert_int_eq(nw_vec_dot(step, step), d < NW_CUBE_DIRECTIONS ? 1 : 2);

@@ -213,7 +213,8 @@ START_TEST(named_views_look_where_they_say) {
     } views[] = {
         {"+x", {1, 0, 0}, 1},      {"-x", {-1, 0, 0}, 1},    {"+y", {0, 1, 0}, 1},
         {"-y", {0, -1, 0}, 1},     {"+z", {0, 0, 1}, 0},     {"-z", {0, 0, -1}, 0},
-        {"+x-y+z", {1, -1, 1}, 2}, {"-y-z", {0, -1, -1}, 2},
+        {"+x-y+z", {1, -1, 1}, 2}, {"-y-z", {0, -1, -1}, 2}, {"−x", {-1, 0, 0}, 1},
+        {"+x−y+z", {1, -1, 1}, 2},
     };
     for (size_t i = 0; i < sizeof views / sizeof views[0]; i++) {
         NwCamera camera = random_camera();
@@ -236,7 +237,8 @@ START_TEST(named_views_look_where_they_say) {
     ck_assert(nw_viewpoint_set(&camera, "edge"));
     ck_assert_double_eq_tol(camera.frame[2][0], 0, 1e-9);
     ck_assert_double_eq_tol(camera.frame[2][1], sqrt(0.5), 1e-9);
-    static const char *const wrong[] = {"", "x", "+w", "+x+x", "+z+x", "on", "front", "+x "};
+    static const char *const wrong[] = {"",   "x",     "+w",  "+x+x", "+z+x",
+                                        "on", "front", "+x ", "−",    "+−x"};
     for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++)
         ck_assert_msg(!nw_viewpoint_set(&camera, wrong[i]), "%s", wrong[i]);
 }

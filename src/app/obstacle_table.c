@@ -90,8 +90,8 @@ static void follow(NwObstacleTable *self, GtkWidget *cell) {
 
 static void add_heads(NwObstacleTable *self) {
     for (int d = 0; d < NW_CUBE_DIRECTIONS; d++) {
-        char name[NW_DIRECTION_NAME_SIZE];
-        nw_direction_name(d, name);
+        char name[NW_DIRECTION_TEXT_SIZE];
+        nw_direction_text(d, name);
         GtkWidget *head = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 2);
         gtk_box_append(GTK_BOX(head), nw_direction_arrow_new(d, FALSE));
         gtk_box_append(GTK_BOX(head), gtk_label_new(name));

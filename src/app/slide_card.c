@@ -30,9 +30,9 @@ static GtkWidget *new_chips(const NwDesign *design, const NwFinding *finding, gu
 }
 
 static GtkWidget *new_move(const NwSlide *slide) {
-    char direction[NW_DIRECTION_NAME_SIZE];
+    char direction[NW_DIRECTION_TEXT_SIZE];
     gboolean out = slide->cells == NW_SLIDE_OUT;
-    nw_direction_name(slide->direction, direction);
+    nw_direction_text(slide->direction, direction);
     /* Translators: a direction such as "+x", and "out" or a number of cells. */
     char *text = out ? g_strdup_printf(_("%s out"), direction)
                      : g_strdup_printf(_("%s %d"), direction, slide->cells);

@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
+#include "base/minus.h"
 #include "cli/verb.h"
 
 char *nw_advice_part(NwPart part) {
@@ -17,8 +18,12 @@ char *nw_advice_part(NwPart part) {
 /* One whole number and what must follow it. */
 static gboolean read_number(const char **text, char after, int *value) {
     char *end;
-    gint64 number = g_ascii_strtoll(*text, &end, 10);
-    if (end == *text || *end != after || number < NW_COORD_MIN || number > NW_COORD_MAX)
+    int minus = nw_minus_length(*text);
+    const char *digits = *text + minus;
+    gint64 number = g_ascii_strtoll(digits, &end, 10);
+    number = minus ? -number : number;
+    if (end == digits || (minus && !g_ascii_isdigit(*digits)) || *end != after ||
+        number < NW_COORD_MIN || number > NW_COORD_MAX)
         return FALSE;
     *value = (int)number;
     *text = end + 1;

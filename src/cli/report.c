@@ -43,7 +43,7 @@ static char *dup_measures(const NwFinding *finding) {
     if (finding->verdict != NW_OPENS)
         return g_strdup("");
     NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
-    char *list = nw_words_levels(&levels);
+    char *list = nw_terminal_take(nw_words_levels(&levels));
     char *total = g_strdup_printf(ngettext("%d slide", "%d slides", (unsigned long)finding->total),
                                   finding->total);
     if (finding->at_least) {
@@ -76,7 +76,7 @@ static void print_line(const NwFinding *finding, gboolean has_intended, guint nu
 static void print_slides(const NwDesign *design, const NwFinding *finding) {
     int column = 0;
     for (int i = 0; i < finding->slide_count; i++) {
-        char *slide = nw_words_slide(design, finding, &finding->slides[i]);
+        char *slide = nw_terminal_take(nw_words_slide(design, finding, &finding->slides[i]));
         int width = (int)g_utf8_strlen(slide, -1) + 2;
         gboolean fresh = !column || column + width > WIDTH;
         if (fresh && column)
@@ -149,8 +149,12 @@ static void print_placements(const NwDesign *design, const NwFinding *finding) {
         char *name = nw_words_body(design, finding, b);
         const NwMotion *motion = &finding->placements[b].motion;
         nw_turn_name(motion->turn, turn);
-        printf(_("  %c  %-16s turn %s  shift %3d %3d %3d\n"), nw_layers_letter(b), name, turn,
-               motion->shift.x, motion->shift.y, motion->shift.z);
+        printf(_("  %c  %-16s turn %s  shift"), nw_layers_letter(b), name, turn);
+        for (int axis = 0; axis < 3; axis++) {
+            g_autofree char *number = nw_terminal_dup_number(nw_vec_get(motion->shift, axis));
+            printf("%*s%s", (int)(4 - g_utf8_strlen(number, -1)), "", number);
+        }
+        printf("\n");
         g_free(name);
     }
 }
@@ -158,7 +162,7 @@ static void print_placements(const NwDesign *design, const NwFinding *finding) {
 void nw_report_way(const NwDesign *design, const NwFinding *finding) {
     int width = finding->slide_count > 99 ? 4 : 3;
     for (int i = 0; i < finding->slide_count; i++) {
-        char *slide = nw_words_slide(design, finding, &finding->slides[i]);
+        char *slide = nw_terminal_take(nw_words_slide(design, finding, &finding->slides[i]));
         printf("%*d. %s\n", width, i + 1, slide);
         g_free(slide);
     }

@@ -3,6 +3,8 @@
 #include <stdio.h>
 #include <unistd.h>
 
+#include "base/minus.h"
+
 gboolean nw_terminal_is(FILE *stream) {
     return isatty(fileno(stream));
 }
@@ -28,6 +30,23 @@ void nw_status_line(const char *line) {
     fprintf(stderr, "\r\033[K%s", line ? line : "");
     fflush(stderr);
     shown = line != NULL;
+}
+
+char *nw_terminal_take(char *text) {
+    static const char *const signs[][2] = {{NW_MINUS, "-"}, {"·", "."}};
+    if (g_get_charset(NULL))
+        return text;
+    for (gsize i = 0; i < G_N_ELEMENTS(signs); i++) {
+        g_auto(GStrv) between = g_strsplit(text, signs[i][0], -1);
+        g_free(text);
+        text = g_strjoinv(signs[i][1], between);
+    }
+    return text;
+}
+
+char *nw_terminal_dup_number(int number) {
+    return number < 0 ? nw_terminal_take(g_strdup_printf(NW_MINUS "%u", 0u - (guint)number))
+                      : g_strdup_printf("%d", number);
 }
 
 void nw_print_column(const char *text, int letters) {

@@ -18,6 +18,13 @@ const char *nw_tint(FILE *stream, NwTint tint);
  * standard error is no terminal. */
 void nw_status_line(const char *line);
 
+/* The text with signs that the character set of the user has: where that is not UTF-8, "-" and "."
+ * for the minus sign and the dot in the middle. Takes the text and gives it or another back. */
+char *nw_terminal_take(char *text);
+
+/* A whole number with a real minus sign, where there is one. The caller frees. */
+char *nw_terminal_dup_number(int number);
+
 /* Prints a text as a column of a table: two spaces, and on to that many letters. */
 void nw_print_column(const char *text, int letters);
 

@@ -38,7 +38,7 @@ static void print_wrapped(const char *text) {
 static void print_text(const NwDesign *design, const NwMeasures *measures) {
     printf("%s%s%s\n", nw_tint(stdout, NW_BOLD), design->name, nw_tint(stdout, NW_PLAIN));
     for (int i = 0; i < NW_MEASURE_COUNT; i++) {
-        g_autofree char *value = nw_measure_dup_text(measures, (NwMeasure)i);
+        g_autofree char *value = nw_terminal_take(nw_measure_dup_text(measures, (NwMeasure)i));
         const char *title = nw_measure_title((NwMeasure)i);
         glong pad = TITLE_WIDTH - g_utf8_strlen(title, -1);
         printf("\n  %s%*s %s%s%s\n", title, (int)MAX(pad, 0), "", nw_tint(stdout, NW_BOLD), value,

@@ -39,8 +39,8 @@ char *nw_words_bodies_short(const NwDesign *design, const NwFinding *finding, gu
 }
 
 char *nw_words_slide(const NwDesign *design, const NwFinding *finding, const NwSlide *slide) {
-    char direction[NW_DIRECTION_NAME_SIZE];
-    nw_direction_name(slide->direction, direction);
+    char direction[NW_DIRECTION_TEXT_SIZE];
+    nw_direction_text(slide->direction, direction);
     char *who = nw_words_bodies(design, finding, slide->bodies);
     char *text = slide->cells == NW_SLIDE_OUT
                      ? g_strdup_printf(_("%s out %s"), who, direction)

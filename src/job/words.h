@@ -18,7 +18,7 @@ char *nw_words_bodies(const NwDesign *design, const NwFinding *finding, guint32 
  * "A, Lid, D (2)". */
 char *nw_words_bodies_short(const NwDesign *design, const NwFinding *finding, guint32 bodies);
 
-/* "A and C 2 cells +x", or "B out -z". */
+/* "A and C 2 cells +x", or "B out −z". */
 char *nw_words_slide(const NwDesign *design, const NwFinding *finding, const NwSlide *slide);
 
 /* The same as a sentence to be read out: "A and C slide 2 cells along plus x." */

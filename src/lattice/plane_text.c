@@ -5,23 +5,26 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/minus.h"
+
 /* Reads a whole number that fills the text up to `end`. */
 static bool read_limit(const char *at, const char *end, int *limit) {
-    if (at == end || strspn(at, "+-0123456789") == 0)
+    int minus = nw_minus_length(at);
+    at += minus;
+    if (at >= end || strspn(at, minus ? "0123456789" : "+0123456789") == 0)
         return false;
     char *stop;
     errno = 0;
     long value = strtol(at, &stop, 10);
-    *limit = (int)value;
+    *limit = (int)(minus ? -value : value);
     return !errno && stop == end && value >= -NW_PLANE_LIMIT_MAX && value <= NW_PLANE_LIMIT_MAX;
 }
 
 static bool read_plane(const char *at, const char *end, NwPlane *plane) {
     *plane = (NwPlane){0};
     while (at != end && *at != '<') {
-        int sign = *at == '-' ? -1 : 1;
-        if (*at == '+' || *at == '-')
-            at++;
+        int minus = nw_minus_length(at), sign = minus ? -1 : 1;
+        at += *at == '+' ? 1 : minus;
         int axis = at == end ? -1 : *at - 'x';
         if (axis < 0 || axis > 2 || nw_vec_get(plane->normal, axis))
             return false;

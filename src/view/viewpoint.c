@@ -2,17 +2,21 @@
 
 #include <string.h>
 
+#include "base/minus.h"
+
 bool nw_viewpoint_parse(const char *text, NwVec *direction) {
     NwVec read = {0, 0, 0};
     int last = -1;
     if (!*text)
         return false;
-    for (; *text; text += 2) {
-        int axis = text[1] - 'x';
-        if ((text[0] != '+' && text[0] != '-') || axis < 0 || axis > 2 || axis <= last)
+    while (*text) {
+        int minus = nw_minus_length(text), sign = *text == '+' ? 1 : minus;
+        int axis = sign ? text[sign] - 'x' : -1;
+        if (axis < 0 || axis > 2 || axis <= last)
             return false;
-        nw_vec_set(&read, axis, text[0] == '-' ? -1 : 1);
+        nw_vec_set(&read, axis, minus ? -1 : 1);
         last = axis;
+        text += sign + 1;
     }
     *direction = read;
     return true;

@@ -364,6 +364,11 @@ START_TEST(cooks_and_the_intended_assembly_are_told) {
     g_auto(Events) events = read_events(design, told.out);
     ck_assert_int_eq(events.intended, 1);
     ck_assert_int_eq((int)json_object_get_int_member(events.done, "cooks"), events.status[0] - 1);
+    /* The fewest slides are looked for of each, the one that is looked at first too. */
+    g_auto(Told) fewest = notch_reading(text, "fit --json --fewest -");
+    assert_exit(&fewest, COMPLETE);
+    g_auto(GStrv) bounds = g_strsplit(fewest.out, "\"at_least\"", -1);
+    ck_assert_int_eq((int)g_strv_length(bounds) - 1, events.status[0]);
     nw_design_free(design);
 }
 END_TEST

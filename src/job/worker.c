@@ -134,6 +134,17 @@ static bool fit_a_slice(NwSearch *search, Bench *bench) {
     return wake;
 }
 
+/* Everything that is examined is examined with the same options. */
+static NwExaminer *new_examiner(const NwSearch *search) {
+    const NwSearchOptions *options = &search->options;
+    NwExaminer *examiner =
+        nw_examiner_new(search->fit->design, options->diagonals, options->max_states);
+    if (options->fewest)
+        nw_examiner_seek_fewest(examiner, options->max_tries ? (unsigned long)options->max_tries
+                                                             : NW_FEWEST_TRIES_DEFAULT);
+    return examiner;
+}
+
 /* One slice of the slide search. Called and returns with the lock held. */
 static bool examine_a_slice(NwSearch *search, Bench *bench, NwFinding **in_hand) {
     NwWorker *worker = bench->worker;
@@ -161,8 +172,7 @@ static bool look_a_slice(NwSearch *search, Bench *bench) {
     NwFinding *first = search->first; /* it stays where it is while this worker has it */
     pthread_mutex_unlock(&search->lock);
     if (!bench->looking) {
-        bench->looking = nw_examiner_new(search->fit->design, search->options.diagonals,
-                                         search->options.max_states);
+        bench->looking = new_examiner(search);
         nw_examiner_start(bench->looking, first);
     }
     NwStatus status = nw_examiner_step(bench->looking, STATES_A_SLICE);
@@ -207,12 +217,7 @@ void *nw_worker_run(void *data) {
     NwWorker *worker = data;
     NwSearch *search = worker->search;
     Bench bench = {.worker = worker};
-    bench.examiner =
-        nw_examiner_new(search->fit->design, search->options.diagonals, search->options.max_states);
-    if (search->options.fewest)
-        nw_examiner_seek_fewest(bench.examiner, search->options.max_tries
-                                                    ? (unsigned long)search->options.max_tries
-                                                    : NW_FEWEST_TRIES_DEFAULT);
+    bench.examiner = new_examiner(search);
     NwFinding *in_hand = NULL;
     pthread_mutex_lock(&search->lock);
     for (Duty duty; (duty = next_duty(search, worker)) != LEAVE;) {

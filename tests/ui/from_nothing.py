@@ -71,7 +71,7 @@ def search_and_choose(bench):
     bench.press('Search', within=bench.found)
     bench.says('^1 assembly$', bench.found)
     bench.find('Complete', 'push button', bench.found)
-    bench.click(bench.find('opens', 'label', bench.found))
+    bench.click(bench.find('as drawn', 'label', bench.found))
     view = bench.find('View of the solid')
     bench.tells(view, '^Assembly 1, slide 0.00 of 1')
     scrubber = bench.find('Position on the way out', 'slider', bench.strip)

@@ -64,7 +64,7 @@ def paint(bench):
 
 def search(bench):
     bench.key('F5')
-    bench.find('opens', 'label', bench.found)
+    bench.find('as drawn', 'label', bench.found)
     bench.key('F6')
     go_to(bench, 'GtkListItemWidget')
     bench.key('Down', 'Return')
@@ -78,7 +78,7 @@ def search(bench):
     bench.key('ctrl+i', 'F5')
     bench.says('^The intended assembly is the only answer', bench.found)
     bench.key('ctrl+z')
-    bench.find('opens', 'label', bench.found)
+    bench.find('as drawn', 'label', bench.found)
 
 
 with Workbench() as bench:

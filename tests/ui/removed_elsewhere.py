@@ -51,7 +51,7 @@ with Workbench() as bench:
     keep(bench, 7)
     # And let go, if that is what is wanted.
     notch('library', 'remove', NAME)
-    bench.says(f'^“{NAME}” was removed from the store')
+    bench.says('^Removed from the store: nothing is saved')
     bench.press('Close It')
     bench.says('^Designs$')
     bench.find('New design', 'table cell')

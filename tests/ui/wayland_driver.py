@@ -101,15 +101,19 @@ class WaylandBench(Workbench):
             nodes += node['nodes'] + node['floating_nodes']
         return titles
 
+    def _is_there(self, title):
+        """Whether a window has that title, before which the design's name may stand."""
+        return any(own == title or own.endswith(f' – {title}') for own in self._titles() if own)
+
     def x_window(self, title):
         def search():
             assert self.process.poll() is None, f'the program ended ({self.process.returncode})'
-            return title in self._titles()
+            return self._is_there(title)
         wait(search, f'a window {title!r}')
         return title
 
     def closed(self, title):
-        wait(lambda: title not in self._titles(), f'the window {title!r} to close')
+        wait(lambda: not self._is_there(title), f'the window {title!r} to close')
 
     def _place(self, thing):
         """The one window fills the screen."""

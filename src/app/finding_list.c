@@ -10,6 +10,7 @@ struct _NwFindingList {
     GtkColumnView *view; /* of the template, as the next */
     GtkScrolledWindow *scroller;
     guint fitting; /* the source that chooses the columns once the width is settled */
+    guint showing; /* the source that shows the first row once all are in order */
     GListModel *findings;
     GtkFilterListModel *filtered;
     GtkSortListModel *sorted;
@@ -148,8 +149,21 @@ void nw_finding_list_sort(NwFindingList *self, int column, GtkSortType direction
     g_clear_object(&by);
 }
 
+/* Rows that went in before those in sight have pushed these down. */
+static gboolean show_first(gpointer data) {
+    NwFindingList *self = data;
+    if (gtk_sort_list_model_get_pending(self->sorted))
+        return G_SOURCE_CONTINUE;
+    self->showing = 0;
+    if (!nw_choice_get(self->choice))
+        scroll_to(self, 0);
+    return G_SOURCE_REMOVE;
+}
+
 void nw_finding_list_renumber(NwFindingList *self) {
     nw_finding_columns_renumber(self->view);
+    if (!self->showing)
+        self->showing = g_idle_add_full(G_PRIORITY_LOW, show_first, self, NULL);
 }
 
 /* The heads first; the usual order among what they leave equal, or all alone. */
@@ -234,6 +248,7 @@ static gboolean nw_finding_list_grab_focus(GtkWidget *widget) {
 
 static void nw_finding_list_dispose(GObject *object) {
     NwFindingList *self = NW_FINDING_LIST(object);
+    g_clear_handle_id(&self->showing, g_source_remove);
     if (self->findings)
         g_signal_handlers_disconnect_by_data(self->findings, self);
     g_clear_object(&self->findings);

@@ -372,9 +372,16 @@ class Workbench:
         """Unfolds a list of choices and goes to one of them by keys: the list has an X window of
         its own, so its places on the screen are not told."""
         self.unfold(combo)
+        self.choose_unfolded(combo, item)
+
+    def choose_unfolded(self, combo, item):
         items = wait(lambda: self._items(combo), 'the list of choices')
         self.key('Home', *['Down'] * items.index(item), 'Return')
         wait(lambda: self.look(item, 'label', combo), f'{item!r} to be chosen')
+
+    def choose_last(self, combo):
+        self.unfold(combo)
+        self.choose_unfolded(combo, wait(lambda: self._items(combo), 'the list of choices')[-1])
 
     @staticmethod
     def _items(combo):

@@ -94,7 +94,7 @@ with Workbench(LANGUAGE=language, NW_LOCALE_DIR=catalogues) as bench:
     bench.says(f'^{_("Your designs")}$')
     check(bench, 'start', main, 'Menu')
     title = dialog(bench, 'new', _('New Design'), 'ctrl+n', 'Cancel', 'Create')
-    bench.key('Tab', 'space', 'End', 'Return')
+    bench.choose_last(bench.find(role='combo box', within=bench.find(title, 'frame')))
     bench.find(_('Planes that bound the shape'), 'text')
     check(bench, 'planes', title, 'Cancel', 'Create')
     close(bench, title)

@@ -349,6 +349,25 @@ START_TEST(undecided_is_said) {
 }
 END_TEST
 
+/* Slides are looked for among 32 bodies at most; a row as drawn of more says why it is undecided.
+ */
+START_TEST(too_many_to_take_apart_is_said) {
+    g_autoptr(GString) cells = g_string_new(NULL), pieces = g_string_new(NULL);
+    for (int x = 0; x < 33; x++) {
+        const char *comma = x ? "," : "";
+        g_string_append_printf(cells, "%s[%d,0,0,31]", comma, x);
+        g_string_append_printf(pieces, "%s{\"name\":\"P%d\",\"cells\":[[%d,0,0,31]]}", comma, x, x);
+    }
+    g_autofree char *text =
+        g_strdup_printf("{\"format\":\"notchwright design\",\"version\":1,\"name\":\"Row\","
+                        "\"envelope\":{\"cells\":[%s]},\"pieces\":[%s]}",
+                        cells->str, pieces->str);
+    g_auto(Told) told = notch_reading(text, "fit --limit 1 -");
+    assert_exit(&told, LIMIT);
+    ck_assert_msg(strstr(told.out, "as drawn, undecided    more than 32 pieces"), "%s", told.out);
+}
+END_TEST
+
 /* A design with an answer and a cook: two cubes that can change places. */
 START_TEST(cooks_and_the_intended_assembly_are_told) {
     static const char text[] =
@@ -949,6 +968,7 @@ int main(int argc, char **argv) {
     tcase_add_checked_fixture(group, store_folder_make, store_folder_remove);
     tcase_add_loop_test(group, published_values_come_out, 0, PUBLISHED);
     tcase_add_test(group, undecided_is_said);
+    tcase_add_test(group, too_many_to_take_apart_is_said);
     tcase_add_test(group, the_fewest_slides_are_found_or_bounded);
     tcase_add_test(group, fractions_are_printed_short);
     tcase_add_test(group, cooks_and_the_intended_assembly_are_told);

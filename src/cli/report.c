@@ -36,6 +36,8 @@ static NwTint tint_of(const NwFinding *finding, gboolean has_intended) {
 
 /* "levels 3·1·2, 6 slides"; "" where nothing is known of slides. */
 static char *dup_measures(const NwFinding *finding) {
+    if (finding->verdict == NW_UNDECIDED && finding->placement_count > NW_BODIES_MAX)
+        return g_strdup_printf(_("more than %d pieces"), NW_BODIES_MAX);
     if (finding->verdict == NW_UNDECIDED)
         return g_strdup_printf(
             ngettext("%llu state seen", "%llu states seen", (unsigned long)finding->states),

@@ -8,6 +8,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 #include "base/memory.h"
 #include "lattice/connect.h"
@@ -28,8 +30,8 @@
 static const char *design_folder, *test_folder;
 
 /* Published: E. Weisstein, MathWorld, and P. Cromwell, "Polyhedra" (1997), for edge length 1;
- * the formulas are quoted from memory, the angles from the issue's list. The edge of each solid of
- * size 1, in cells, follows from its measure. */
+ * the formulas and angles are quoted from memory. The edge of each solid of size 1, in cells,
+ * follows from its measure. */
 static const struct {
     const char *name;
     int panels;
@@ -624,6 +626,70 @@ START_TEST(files_are_written_whole_or_not) {
 }
 END_TEST
 
+static gboolean write_one(const char *path, GError **error) {
+    NwOutput *output = nw_output_new();
+    nw_output_take_text(output, path, g_strdup("new"));
+    gboolean written = nw_output_write(output, error);
+    nw_output_free(output);
+    return written;
+}
+
+/* A link stays one: the file where it leads is replaced, or made, and keeps its permissions. */
+START_TEST(files_are_written_where_links_lead) {
+    char *folder = nw_make_scratch(), *text;
+    char *file = g_build_filename(folder, "file", NULL);
+    char *link = g_build_filename(folder, "link", NULL);
+    char *again = g_build_filename(folder, "again", NULL);
+    ck_assert_int_eq(symlink("file", link), 0);
+    ck_assert_int_eq(symlink(link, again), 0);
+    for (int is_there = 0; is_there < 2; is_there++) {
+        struct stat at;
+        if (is_there) {
+            ck_assert(g_file_set_contents(file, "old", -1, NULL));
+            ck_assert_int_eq(g_chmod(file, 0640), 0);
+        }
+        ck_assert(write_one(again, NULL));
+        ck_assert(g_file_test(again, G_FILE_TEST_IS_SYMLINK));
+        ck_assert(g_file_test(link, G_FILE_TEST_IS_SYMLINK));
+        ck_assert(g_file_get_contents(file, &text, NULL, NULL));
+        ck_assert_str_eq(text, "new");
+        g_free(text);
+        ck_assert_int_eq(g_stat(file, &at), 0);
+        if (is_there)
+            ck_assert_int_eq(at.st_mode & 0777, 0640);
+    }
+    g_free(file);
+    g_free(link);
+    g_free(again);
+    nw_make_clean(folder);
+}
+END_TEST
+
+/* A pipe, and a device at the end of a link, are told apart from files and stay what they are. */
+START_TEST(devices_are_refused) {
+    char *folder = nw_make_scratch();
+    char *pipe = g_build_filename(folder, "pipe", NULL);
+    char *device = g_build_filename(folder, "device", NULL);
+    ck_assert_int_eq(mkfifo(pipe, 0644), 0);
+    ck_assert_int_eq(symlink("/dev/full", device), 0);
+    const char *const paths[] = {pipe, device};
+    for (size_t i = 0; i < 2; i++) {
+        GError *error = NULL;
+        struct stat at;
+        ck_assert(!write_one(paths[i], &error));
+        ck_assert(g_error_matches(error, G_FILE_ERROR, G_FILE_ERROR_INVAL));
+        ck_assert_ptr_nonnull(strstr(error->message, paths[i]));
+        ck_assert_ptr_nonnull(strstr(error->message, "choose another name"));
+        g_error_free(error);
+        ck_assert_int_eq(g_stat(paths[i], &at), 0);
+        ck_assert(i ? S_ISCHR(at.st_mode) : S_ISFIFO(at.st_mode));
+    }
+    g_free(pipe);
+    g_free(device);
+    nw_make_clean(folder);
+}
+END_TEST
+
 int main(int argc, char **argv) {
     if (argc < 3)
         return 2;
@@ -646,6 +712,8 @@ int main(int argc, char **argv) {
     tcase_add_test(cases, dxf_says_millimetres);
     tcase_add_test(cases, materials_and_table);
     tcase_add_test(cases, files_are_written_whole_or_not);
+    tcase_add_test(cases, files_are_written_where_links_lead);
+    tcase_add_test(cases, devices_are_refused);
     suite_add_tcase(suite, cases);
     return run_suite(suite);
 }

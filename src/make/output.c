@@ -5,10 +5,15 @@
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
+#include "store/replace.h"
+
 typedef struct Entry {
-    char *path, *beside;
+    char *path;
+    char *target; /* where its links lead */
+    char *beside; /* what is written first */
     GBytes *bytes;
 } Entry;
 
@@ -19,6 +24,7 @@ struct NwOutput {
 static void clear_entry(void *data) {
     Entry *entry = data;
     g_free(entry->path);
+    g_free(entry->target);
     g_free(entry->beside);
     g_bytes_unref(entry->bytes);
 }
@@ -38,7 +44,8 @@ void nw_output_free(NwOutput *output) {
 }
 
 void nw_output_take(NwOutput *output, const char *path, GBytes *bytes) {
-    Entry entry = {g_strdup(path), g_strconcat(path, ".XXXXXX", NULL), bytes};
+    char *target = nw_follow_links(path);
+    Entry entry = {g_strdup(path), target, g_strconcat(target, ".XXXXXX", NULL), bytes};
     g_array_append_val(output->entries, entry);
 }
 
@@ -66,7 +73,18 @@ static gboolean fail(const char *path, GError **error) {
 static gboolean write_beside(Entry *entry, GError **error) {
     gsize left;
     const char *data = g_bytes_get_data(entry->bytes, &left);
+    struct stat old;
+    gboolean is_there = stat(entry->target, &old) == 0;
+    if (is_there && !S_ISREG(old.st_mode) && !S_ISDIR(old.st_mode)) {
+        g_set_error(error, G_FILE_ERROR, G_FILE_ERROR_INVAL,
+                    _("“%s” is a device or a pipe and cannot be replaced by a file: choose another "
+                      "name, or remove it first"),
+                    entry->path);
+        return FALSE;
+    }
     int file = g_mkstemp_full(entry->beside, O_WRONLY | O_CLOEXEC, 0666);
+    if (file >= 0 && is_there)
+        fchmod(file, old.st_mode & 0777);
     if (file < 0)
         return fail(entry->path, error);
     while (left) {
@@ -94,7 +112,7 @@ gboolean nw_output_write(const NwOutput *output, GError **error) {
     while (written < count && write_beside(&entries[written], error))
         written++;
     while (written == count && placed < count) {
-        if (g_rename(entries[placed].beside, entries[placed].path) < 0) {
+        if (g_rename(entries[placed].beside, entries[placed].target) < 0) {
             fail(entries[placed].path, error);
             break;
         }

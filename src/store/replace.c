@@ -3,8 +3,22 @@
 #include <errno.h>
 #include <glib/gstdio.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <sys/stat.h>
+
+/* A chain of links longer than this is a circle, which the system refuses by itself. */
+enum { LINKS_MAX = 40 };
+
+char *nw_follow_links(const char *path) {
+    char *at = g_strdup(path), *next;
+    for (int i = 0; i < LINKS_MAX && (next = g_file_read_link(at, NULL)); i++) {
+        char *folder = g_path_get_dirname(at);
+        g_free(at);
+        at = g_path_is_absolute(next) ? g_strdup(next) : g_build_filename(folder, next, NULL);
+        g_free(folder);
+        g_free(next);
+    }
+    return at;
+}
 
 static gboolean write_to(const char *path, const void *bytes, gsize size, GError **error) {
     FILE *stream = g_fopen(path, "wb");
@@ -21,10 +35,10 @@ gboolean nw_replace_file(const char *path, const void *bytes, gsize size, GError
     gboolean is_there = stat(path, &old) == 0;
     if (is_there && !S_ISREG(old.st_mode) && !S_ISDIR(old.st_mode))
         return write_to(path, bytes, size, error);
-    char *followed = realpath(path, NULL);
-    gboolean written = g_file_set_contents_full(followed ? followed : path, bytes, (gssize)size,
-                                                G_FILE_SET_CONTENTS_CONSISTENT,
-                                                is_there ? (int)(old.st_mode & 0777) : 0666, error);
-    free(followed);
+    char *followed = nw_follow_links(path);
+    gboolean written =
+        g_file_set_contents_full(followed, bytes, (gssize)size, G_FILE_SET_CONTENTS_CONSISTENT,
+                                 is_there ? (int)(old.st_mode & 0777) : 0666, error);
+    g_free(followed);
     return written;
 }

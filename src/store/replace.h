@@ -8,6 +8,10 @@
 
 #include <glib.h>
 
+/* Where the links at `path` lead, or `path` itself, whether a file is there or not. Free with
+ * g_free. */
+char *nw_follow_links(const char *path);
+
 gboolean nw_replace_file(const char *path, const void *bytes, gsize size, GError **error);
 
 #endif

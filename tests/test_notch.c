@@ -442,6 +442,39 @@ START_TEST(fractions_are_printed_short) {
 }
 END_TEST
 
+/* One part is no "1 parts", and numbers below nought have a minus sign, where the character set has
+ * one; JSON has its own. */
+START_TEST(numbers_are_printed_as_people_write_them) {
+    const char *text =
+        "{\"format\": \"notchwright design\", \"version\": 1, \"name\": \"Two\","
+        "\"envelope\": {\"cells\": [[-1, 0, -1, 31], [0, 0, -1, 31]]}, \"pieces\": ["
+        "{\"name\": \"dot\", \"cells\": [[0, 0, 0, 2]]},"
+        "{\"name\": \"rest\", \"cells\": [[0, 0, 0, 29], [1, 0, 0, 31]]}],"
+        "\"intended\": [{\"piece\": 0, \"turn\": \"+x+y+z\", \"shift\": [-1, 0, -1]},"
+        "{\"piece\": 1, \"turn\": \"+x+y+z\", \"shift\": [-1, 0, -1]}]}";
+    ck_assert(g_file_set_contents(store_file("two.json"), text, -1, NULL));
+    g_auto(Told) check = notch("check two.json");
+    assert_exit(&check, COMPLETE);
+    ck_assert_ptr_nonnull(strstr(check.out, "  dot               1 part   volume 1/6 "));
+    ck_assert_ptr_nonnull(strstr(check.out, "  rest              9 parts  volume 1 5/6 "));
+    g_auto(Told) show = notch("show two.json 1");
+    assert_exit(&show, COMPLETE);
+    ck_assert_msg(strstr(show.out, "  z = −1") != NULL, "%s", show.out);
+    ck_assert_ptr_null(strstr(show.out, "z = -1"));
+    g_auto(Told) part = notch("explain two.json --part=-1,0,-1,3");
+    assert_exit(&part, COMPLETE);
+    ck_assert_msg(strstr(part.out, "corner 3 of cell −1 0 −1 of piece rest") != NULL, "%s",
+                  part.out);
+    ck_assert_msg(strstr(part.out, "would have level 1, 1 slide (now 1, 1)") != NULL, "%s",
+                  part.out);
+    g_auto(Told) plane = notch("solid planes 'x+y+z<=-3' 'x<=1'");
+    assert_exit(&plane, USAGE);
+    ck_assert_msg(strstr(plane.err, "the nearest are −4 and −2") != NULL, "%s", plane.err);
+    g_auto(Told) once = notch("measure two.json --dives 1");
+    ck_assert_msg(strstr(once.out, "(1 dive, ") != NULL, "%s", once.out);
+}
+END_TEST
+
 /* ---- the other verbs --------------------------------------------------------------------- */
 
 START_TEST(help_is_where_it_is_looked_for) {
@@ -971,6 +1004,7 @@ int main(int argc, char **argv) {
     tcase_add_test(group, too_many_to_take_apart_is_said);
     tcase_add_test(group, the_fewest_slides_are_found_or_bounded);
     tcase_add_test(group, fractions_are_printed_short);
+    tcase_add_test(group, numbers_are_printed_as_people_write_them);
     tcase_add_test(group, cooks_and_the_intended_assembly_are_told);
     tcase_add_test(group, help_is_where_it_is_looked_for);
     tcase_add_test(group, solids_are_printed_as_designs);

@@ -1,8 +1,10 @@
 /* Planes in writing (lattice/plane_text.h): what is read, what is refused, and the way back. */
 #include <check.h>
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "lattice/number_text.h"
 #include "lattice/plane_text.h"
 #include "suite.h"
 
@@ -112,10 +114,22 @@ START_TEST(a_list_builds_a_solid) {
 }
 END_TEST
 
+START_TEST(numbers_have_a_minus_sign) {
+    char number[NW_NUMBER_TEXT_SIZE], vec[NW_VEC_TEXT_SIZE];
+    ck_assert_str_eq(nw_number_text(0, number), "0");
+    ck_assert_str_eq(nw_number_text(12, number), "12");
+    ck_assert_str_eq(nw_number_text(INT_MIN, number), "−2147483648");
+    ck_assert_str_eq(nw_vec_text(nw_vec(-1, 0, 2), ',', vec), "−1,0,2");
+    ck_assert_str_eq(nw_vec_text(nw_vec(INT_MIN, INT_MIN, INT_MIN), ' ', vec),
+                     "−2147483648 −2147483648 −2147483648");
+}
+END_TEST
+
 int main(void) {
     Suite *suite = suite_create("plane_text");
     TCase *group = tcase_create("text");
     tcase_add_test(group, reads_what_is_a_plane);
+    tcase_add_test(group, numbers_have_a_minus_sign);
     tcase_add_test(group, refuses_what_is_none);
     tcase_add_test(group, reads_lists);
     tcase_add_test(group, says_which_word_of_a_list_is_none);

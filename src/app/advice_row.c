@@ -29,7 +29,9 @@ static char *dup_killed(NwAdvice *advice, NwHunt *hunt) {
         g_free(name);
     }
     char *words = count > NAMED_MAX
-                      ? g_strdup_printf(_("Kills %zu cooks: %s, …"), count, names->str)
+                      ? g_strdup_printf(ngettext("Kills %zu cook: %s, …", "Kills %zu cooks: %s, …",
+                                                 (unsigned long)count),
+                                        count, names->str)
                       : g_strdup_printf(_("Kills %s"), names->str);
     g_string_free(names, TRUE);
     return words;

@@ -109,7 +109,9 @@ char *nw_advice_words_left(const NwAdviceFacts *facts) {
 
 char *nw_advice_words_level(const NwAdviceFacts *facts) {
     if (!facts->total_before)
-        return g_strdup_printf(_("Level %d, %d slides in all; before, it did not come apart"),
+        return g_strdup_printf(ngettext("Level %d, %d slide in all; before, it did not come apart",
+                                        "Level %d, %d slides in all; before, it did not come apart",
+                                        (unsigned long)facts->total),
                                facts->level, facts->total);
     /* Translators: the level before and after, then the number of slides before and after */
     return g_strdup_printf(_("Level %d → %d, slides %d → %d"), facts->level_before, facts->level,

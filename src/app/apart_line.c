@@ -66,8 +66,10 @@ static char *dup_text(NwApartLine *self) {
     const NwFinding *finding = self->item ? nw_finding_item_get(self->item) : NULL;
     g_autofree char *seen = dup_seen(self);
     if (self->doing != NOTHING && (self->doing == TAKING || self->progress.states > 0))
-        return g_strdup_printf(_("Taking it apart: %s, %d slides deep"), seen,
-                               self->progress.depth);
+        return g_strdup_printf(ngettext("Taking it apart: %s, %d slide deep",
+                                        "Taking it apart: %s, %d slides deep",
+                                        (unsigned long)self->progress.depth),
+                               seen, self->progress.depth);
     if (self->doing != NOTHING)
         return NULL;
     if (self->trouble)

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "design/edit_envelope.h"
+#include "lattice/number_text.h"
 #include "lattice/plane_text.h"
 
 enum {
@@ -13,21 +14,22 @@ enum {
 /* ---- building ---------------------------------------------------------------------------- */
 
 static char *dup_plane_problem(NwStatus status, NwPlane plane) {
-    char text[NW_PLANE_TEXT_SIZE] = "";
+    char text[NW_PLANE_TEXT_SIZE] = "", below[NW_NUMBER_TEXT_SIZE], above[NW_NUMBER_TEXT_SIZE];
     if (status == NW_OFF_LATTICE || status == NW_UNKNOWN_NAME || status == NW_OUT_OF_RANGE)
         nw_plane_write(plane, text);
     switch (status) {
     case NW_OFF_LATTICE:
-        return g_strdup_printf(_("The limit of plane “%s” must be even: the nearest are %d and "
-                                 "%d."),
-                               text, plane.limit - 1, plane.limit + 1);
+        return g_strdup_printf(_("The limit of plane “%s” must be even: the nearest are %s and "
+                                 "%s."),
+                               text, nw_number_text(plane.limit - 1, below),
+                               nw_number_text(plane.limit + 1, above));
     case NW_UNKNOWN_NAME:
         return g_strdup_printf(
             _("Plane “%s”: planes go across one axis or across all three, not two."), text);
     case NW_OUT_OF_RANGE:
         return g_strdup_printf(
-            _("The limit of plane “%s” is too far out: keep coordinates from %d to %d."), text,
-            NW_COORD_MIN, NW_COORD_MAX);
+            _("The limit of plane “%s” is too far out: keep coordinates from %s to %d."), text,
+            nw_number_text(NW_COORD_MIN, below), NW_COORD_MAX);
     case NW_UNBOUNDED:
         return g_strdup(_("These planes do not close a solid: add planes on its open sides."));
     case NW_EMPTY:

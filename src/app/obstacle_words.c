@@ -5,6 +5,7 @@
 
 #include "base/bits.h"
 #include "job/words.h"
+#include "lattice/number_text.h"
 
 enum { CELLS_NAMED_MAX = 8 };
 
@@ -38,8 +39,9 @@ char *nw_obstacle_words_short(const NwObstacleView *view, int body, int directio
 /* "cell 1,0,2", or "cell 1,0,2 (core, corner at 2,0,2)". */
 static char *dup_cell(const NwStoppingPart *parts, size_t count) {
     NwVec cell = parts[0].part.cell;
+    char at[NW_VEC_TEXT_SIZE];
     if (count == NW_PARTS)
-        return g_strdup_printf(_("cell %d,%d,%d"), cell.x, cell.y, cell.z);
+        return g_strdup_printf(_("cell %s"), nw_vec_text(cell, ',', at));
     GString *list = g_string_new(NULL);
     for (size_t i = 0; i < count; i++) {
         NwVec vertices[4];
@@ -48,10 +50,9 @@ static char *dup_cell(const NwStoppingPart *parts, size_t count) {
         if (parts[i].part.bit == 0)
             g_string_append(list, _("core"));
         else
-            g_string_append_printf(list, _("corner at %d,%d,%d"), vertices[0].x, vertices[0].y,
-                                   vertices[0].z);
+            g_string_append_printf(list, _("corner at %s"), nw_vec_text(vertices[0], ',', at));
     }
-    char *text = g_strdup_printf(_("cell %d,%d,%d (%s)"), cell.x, cell.y, cell.z, list->str);
+    char *text = g_strdup_printf(_("cell %s (%s)"), nw_vec_text(cell, ',', at), list->str);
     g_string_free(list, TRUE);
     return text;
 }

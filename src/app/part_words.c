@@ -5,6 +5,7 @@
 #include "app/board_geometry.h"
 #include "design/bodies.h"
 #include "lattice/connect.h"
+#include "lattice/number_text.h"
 
 static const char *const axis_names = "xyz";
 
@@ -49,17 +50,24 @@ static char *owner_words(const NwDesign *design, NwPart part) {
     return g_strdup(_("left over"));
 }
 
+/* Where the cell is in its layer, "1,3". */
+static char *dup_cell(int axis, NwPart part) {
+    char across[NW_NUMBER_TEXT_SIZE], up[NW_NUMBER_TEXT_SIZE];
+    nw_number_text(nw_vec_get(part.cell, nw_board_across(axis)), across);
+    nw_number_text(nw_vec_get(part.cell, nw_board_up(axis)), up);
+    return g_strdup_printf("%s,%s", across, up);
+}
+
 char *nw_part_words(const NwDesign *design, const NwSolid *selection, int axis, NwPart part) {
     char *owner = owner_words(design, part);
     char *layer = nw_layer_words(axis, nw_vec_get(part.cell, axis));
     const char *kind = part.bit == 0 ? _("core") : corner_words(axis, part);
-    int across = nw_vec_get(part.cell, nw_board_across(axis));
-    int up = nw_vec_get(part.cell, nw_board_up(axis));
+    g_autofree char *cell = dup_cell(axis, part);
     gboolean selected = selection && nw_solid_has(selection, part);
     /* Translators: layer "z = 2", cell 1,3, "upper corner north-east", "piece B" */
-    char *words = g_strdup_printf(selected ? _("layer %s, cell %d,%d, %s, %s, selected")
-                                           : _("layer %s, cell %d,%d, %s, %s"),
-                                  layer, across, up, kind, owner);
+    char *words = g_strdup_printf(selected ? _("layer %s, cell %s, %s, %s, selected")
+                                           : _("layer %s, cell %s, %s, %s"),
+                                  layer, cell, kind, owner);
     g_free(layer);
     g_free(owner);
     return words;
@@ -69,16 +77,16 @@ char *nw_part_place_words(int axis, NwPart part) {
     char *layer = nw_layer_words(axis, nw_vec_get(part.cell, axis));
     const char *kind = part.bit == 0 ? _("core") : corner_words(axis, part);
     /* Translators: the "lower corner north-east" of cell 1,3 in layer "z = 2" */
-    char *words = g_strdup_printf(_("the %s of cell %d,%d in layer %s"), kind,
-                                  nw_vec_get(part.cell, nw_board_across(axis)),
-                                  nw_vec_get(part.cell, nw_board_up(axis)), layer);
+    g_autofree char *cell = dup_cell(axis, part);
+    char *words = g_strdup_printf(_("the %s of cell %s in layer %s"), kind, cell, layer);
     g_free(layer);
     return words;
 }
 
 char *nw_layer_words(int axis, int level) {
+    char number[NW_NUMBER_TEXT_SIZE];
     /* Translators: the name of an axis and a whole number, "z = 2" */
-    return g_strdup_printf(_("%c = %d"), axis_names[axis], level);
+    return g_strdup_printf(_("%c = %s"), axis_names[axis], nw_number_text(level, number));
 }
 
 char *nw_volume_words(long volume6) {

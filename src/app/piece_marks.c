@@ -7,6 +7,7 @@
 #include "design/marks.h"
 #include "design/tips.h"
 #include "fit/places.h"
+#include "lattice/number_text.h"
 
 /* Parts of the envelope, times those of all pieces, up to which the places are looked for while the
  * maker draws: some tens of milliseconds. */
@@ -70,10 +71,11 @@ char *nw_piece_tip_words(const NwDesign *design, int piece) {
             continue;
         /* Where the first copy stands, as the maker sees it. */
         NwMotion motion = nw_design_motion(design, piece);
+        char text[NW_VEC_TEXT_SIZE];
         NwVec at = nw_vec_add(nw_turn_vec(motion.turn, tips[i].vertex), motion.shift);
-        add_line(lines, g_strdup_printf(tips[i].hidden ? _("point %d,%d,%d, hidden inside")
-                                                       : _("point %d,%d,%d, open to the hand"),
-                                        at.x, at.y, at.z));
+        add_line(lines, g_strdup_printf(tips[i].hidden ? _("point %s, hidden inside")
+                                                       : _("point %s, open to the hand"),
+                                        nw_vec_text(at, ',', text)));
     }
     free(tips);
     return take_lines(lines);

@@ -5,14 +5,16 @@
 #include <string.h>
 
 #include "base/minus.h"
+#include "cli/terminal.h"
 #include "cli/verb.h"
+#include "lattice/number_text.h"
 
 char *nw_advice_part(NwPart part) {
-    if (part.bit == 0)
-        return g_strdup_printf(_("the core of cell %d %d %d"), part.cell.x, part.cell.y,
-                               part.cell.z);
-    return g_strdup_printf(_("corner %d of cell %d %d %d"), part.bit, part.cell.x, part.cell.y,
-                           part.cell.z);
+    char cell[NW_VEC_TEXT_SIZE];
+    nw_vec_text(part.cell, ' ', cell);
+    return nw_terminal_take(part.bit == 0
+                                ? g_strdup_printf(_("the core of cell %s"), cell)
+                                : g_strdup_printf(_("corner %d of cell %s"), part.bit, cell));
 }
 
 /* One whole number and what must follow it. */

@@ -169,24 +169,33 @@ void nw_advice_print_going_on(NwAdvisor *advisor, guint proposals) {
     printf(ngettext("%u proposal so far).\n", "%u proposals so far).\n", proposals), proposals);
 }
 
+static char *dup_single_changes(size_t count) {
+    return g_strdup_printf(
+        ngettext("%zu single change", "%zu single changes", (unsigned long)count), count);
+}
+
+static char *dup_pairs(size_t count) {
+    return g_strdup_printf(ngettext("%zu pair", "%zu pairs", (unsigned long)count), count);
+}
+
 void nw_advice_print_sums(NwAdvisor *advisor, gboolean complete, guint proposals) {
     NwAdvisorProgress progress;
     nw_advisor_progress(advisor, &progress);
     if (!proposals)
         print_misses(advisor);
+    g_autofree char *single = dup_single_changes(progress.tried[1]);
+    g_autofree char *pairs = dup_pairs(progress.tried[2]);
     if (!complete) {
-        printf(_("Stopped: %zu of %zu single changes and %zu of %zu pairs are settled.\n"),
-               progress.settled[1], progress.tried[1], progress.settled[2], progress.tried[2]);
+        /* Translators: so many of "12 single changes" and so many of "66 pairs" */
+        printf(_("Stopped: %zu of %s and %zu of %s are settled.\n"), progress.settled[1], single,
+               progress.settled[2], pairs);
         return;
     }
-    const char *text =
-        progress.changes > 1
-            ? proposals ? _("All of %zu single changes and %zu pairs of them are settled.\n")
-                        : _("Proved: nothing removes it among all %zu single changes and %zu pairs "
-                            "of them.\n")
-        : proposals ? _("All of %zu single changes are settled.\n")
-                    : _("Proved: nothing removes it among all %zu single changes.\n");
-    printf(text, progress.tried[1], progress.tried[2]);
+    g_autofree char *tried =
+        progress.changes > 1 ? g_strdup_printf(_("%s and %s"), single, pairs) : g_strdup(single);
+    /* Translators: "12 single changes", or "12 single changes and 66 pairs" */
+    printf(proposals ? _("All is settled: %s.\n") : _("Proved: nothing removes it among %s.\n"),
+           tried);
 }
 
 void nw_advice_print_part(const NwGround *ground, NwPart part, const NwExplain *explain, int level,
@@ -214,7 +223,9 @@ void nw_advice_print_part(const NwGround *ground, NwPart part, const NwExplain *
     if (!told->revived && !outcome->new_cooks)
         printf(_("  no further cook would come\n"));
     if (outcome->opens == NW_OK)
-        printf(_("  the intended assembly would have level %d, %d slides (now %d, %d)\n"),
+        printf(ngettext("  the intended assembly would have level %d, %d slide (now %d, %d)\n",
+                        "  the intended assembly would have level %d, %d slides (now %d, %d)\n",
+                        (unsigned long)outcome->total),
                outcome->level, outcome->total, level, total);
     else
         printf(_("  the intended assembly would not come apart, as it does not now\n"));

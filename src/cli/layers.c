@@ -5,6 +5,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "cli/terminal.h"
+
 /* Characters of one cell: corners at the corners of a square, the core in its middle.
  *
  *      A C'        columns 0 and 1: a corner and its mark
@@ -56,9 +58,9 @@ static void print_layers(const NwDesign *design, NwSolid *const *solids, int cou
                          int first, int last) {
     int width = (box.high.x - box.low.x) * CELL_COLUMNS + GAP;
     for (int z = first; z < last; z++) {
-        char *title = g_strdup_printf(_("z = %d"), z);
-        printf("  %-*s", width, title);
-        g_free(title);
+        g_autofree char *number = nw_terminal_dup_number(z);
+        g_autofree char *title = g_strdup_printf(_("z = %s"), number);
+        nw_print_column(title, width);
     }
     printf("\n");
     for (int y = box.high.y - 1; y >= box.low.y; y--)

@@ -4,6 +4,7 @@
 #include <unistd.h>
 
 #include "base/minus.h"
+#include "lattice/number_text.h"
 
 gboolean nw_terminal_is(FILE *stream) {
     return isatty(fileno(stream));
@@ -45,8 +46,8 @@ char *nw_terminal_take(char *text) {
 }
 
 char *nw_terminal_dup_number(int number) {
-    return number < 0 ? nw_terminal_take(g_strdup_printf(NW_MINUS "%u", 0u - (guint)number))
-                      : g_strdup_printf("%d", number);
+    char text[NW_NUMBER_TEXT_SIZE];
+    return nw_terminal_take(g_strdup(nw_number_text(number, text)));
 }
 
 void nw_print_column(const char *text, int letters) {

@@ -3,10 +3,12 @@
 #include <glib/gi18n.h>
 #include <stdio.h>
 
+#include "cli/terminal.h"
+
 void nw_complain(const char *format, ...) {
     va_list arguments;
     va_start(arguments, format);
-    char *message = g_strdup_vprintf(format, arguments);
+    char *message = nw_terminal_take(g_strdup_vprintf(format, arguments));
     va_end(arguments);
     fprintf(stderr, "notch: %s\n", message);
     g_free(message);

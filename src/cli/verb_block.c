@@ -96,7 +96,9 @@ static void show_progress(Session *session) {
     char *line =
         progress.changes == 0
             ? g_strdup_printf(_("%5.1f %% of the design searched"), 100 * progress.share)
-            : g_strdup_printf(_("%5.1f %% of %s settled · %u proposals"), 100 * progress.share,
+            : g_strdup_printf(ngettext("%5.1f %% of %s settled · %u proposal",
+                                       "%5.1f %% of %s settled · %u proposals", session->proposals),
+                              100 * progress.share,
                               progress.changes == 1 ? _("single changes") : _("pairs"),
                               session->proposals);
     nw_status_line(line);

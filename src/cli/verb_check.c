@@ -29,17 +29,24 @@ static void print_solid(const char *name, const char *remark, const NwSolid *sol
     NwAllowed all = {.reflections = true, .odd_shifts = rotations.odd_shifts};
     int turns = nw_solid_symmetries(solid, rotations, motions);
     int with_mirrors = nw_solid_symmetries(solid, all, motions);
+    size_t count = nw_solid_parts(solid);
+    nw_print_column(name, 14);
+    /* Translators: a row of a table; let what follows the parts begin in the same column. */
     printf(
-        _("  %-14s %4zu parts  volume %-9s box %d × %d × %d  symmetries %d (%d with mirrors)%s\n"),
-        name, nw_solid_parts(solid), volume, size.x, size.y, size.z, turns, with_mirrors, remark);
+        ngettext(" %4zu part   volume %-9s box %d × %d × %d  symmetries %d (%d with mirrors)%s\n",
+                 " %4zu parts  volume %-9s box %d × %d × %d  symmetries %d (%d with mirrors)%s\n",
+                 (unsigned long)count),
+        count, volume, size.x, size.y, size.z, turns, with_mirrors, remark);
     g_free(volume);
 }
 
 static void print_pieces(const NwDesign *design) {
     for (size_t i = 0; i < design->piece_count; i++) {
         const NwPiece *piece = &design->pieces[i];
-        char *remark =
-            piece->copies > 1 ? g_strdup_printf(_("  %d copies"), piece->copies) : g_strdup("");
+        char *remark = piece->copies > 1 ? g_strdup_printf(ngettext("  %d copy", "  %d copies",
+                                                                    (unsigned long)piece->copies),
+                                                           piece->copies)
+                                         : g_strdup("");
         print_solid(piece->name, remark, piece->solid);
         g_free(remark);
     }

@@ -6,6 +6,7 @@
 #include "cli/choose.h"
 #include "cli/run.h"
 #include "cli/verb.h"
+#include "lattice/number_text.h"
 #include "lattice/plane_text.h"
 #include "view/picture.h"
 #include "view/shadow.h"
@@ -69,14 +70,16 @@ static gboolean read_section(const char *text, NwScene *scene) {
         nw_complain(_("“%s” is no plane: write one such as “x<=2” or “x+y-z<=6”"), text);
         return FALSE;
     }
+    char below[NW_NUMBER_TEXT_SIZE], above[NW_NUMBER_TEXT_SIZE];
     switch (nw_plane_check(plane)) {
     case NW_OK:
         nw_scene_set_section(scene, &plane);
         return TRUE;
     case NW_OFF_LATTICE:
         nw_complain(_("plane “%s”: the limit of a plane across all three axes must be even; the "
-                      "nearest are %d and %d"),
-                    text, plane.limit - 1, plane.limit + 1);
+                      "nearest are %s and %s"),
+                    text, nw_number_text(plane.limit - 1, below),
+                    nw_number_text(plane.limit + 1, above));
         return FALSE;
     default:
         nw_complain(_("plane “%s”: planes go across one axis or across all three, not two"), text);

@@ -6,6 +6,7 @@
 
 #include "cli/verb.h"
 #include "lattice/named.h"
+#include "lattice/number_text.h"
 #include "lattice/plane_text.h"
 #include "store/design_json.h"
 
@@ -45,22 +46,24 @@ static gboolean build_planes(int count, char **words, NwSolid **solid) {
             return FALSE;
         }
     size_t fault = 0;
+    char below[NW_NUMBER_TEXT_SIZE], above[NW_NUMBER_TEXT_SIZE];
     NwStatus status = nw_solid_from_planes(planes, (size_t)count, solid, &fault);
     switch (status) {
     case NW_OK:
         return TRUE;
     case NW_OFF_LATTICE:
         nw_complain(_("plane “%s”: the limit of a plane across all three axes must be even; the "
-                      "nearest are %d and %d"),
-                    words[fault], planes[fault].limit - 1, planes[fault].limit + 1);
+                      "nearest are %s and %s"),
+                    words[fault], nw_number_text(planes[fault].limit - 1, below),
+                    nw_number_text(planes[fault].limit + 1, above));
         return FALSE;
     case NW_UNKNOWN_NAME:
         nw_complain(_("plane “%s”: planes go across one axis or across all three, not two"),
                     words[fault]);
         return FALSE;
     case NW_OUT_OF_RANGE:
-        nw_complain(_("plane “%s”: the limit is too far out; keep coordinates from %d to %d"),
-                    words[fault], NW_COORD_MIN, NW_COORD_MAX);
+        nw_complain(_("plane “%s”: the limit is too far out; keep coordinates from %s to %d"),
+                    words[fault], nw_number_text(NW_COORD_MIN, below), NW_COORD_MAX);
         return FALSE;
     case NW_UNBOUNDED:
         nw_complain(_("these planes do not close a solid: add planes on its open sides"));

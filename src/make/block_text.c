@@ -1,5 +1,6 @@
 #include <glib/gi18n.h>
 
+#include "lattice/number_text.h"
 #include "make/blocks.h"
 
 const char *nw_block_name(NwBlockKind kind, int count) {
@@ -36,10 +37,11 @@ static void append_counts(GString *out, const int counts[NW_BLOCK_KINDS]) {
 /* "  4. core at (1,0,2), on 1 3: 346 mm²" */
 static void append_block(GString *out, const NwBlocks *blocks, size_t index, double cell_mm) {
     const NwBlock *block = &blocks->blocks[index];
+    char at[NW_VEC_TEXT_SIZE];
     double area = 0;
     g_string_append_printf(out, "  %3d. ", (int)index + 1);
-    g_string_append_printf(out, _("%s at (%d,%d,%d)"), nw_block_name(block->kind, 1), block->at.x,
-                           block->at.y, block->at.z);
+    g_string_append_printf(out, _("%s at (%s)"), nw_block_name(block->kind, 1),
+                           nw_vec_text(block->at, ',', at));
     for (size_t i = 0; i < index; i++) {
         double touch = nw_blocks_contact(block, &blocks->blocks[i]);
         if (touch <= 0)

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "lattice/number_text.h"
 #include "make/facets.h"
 #include "make/gap.h"
 #include "make/trace.h"
@@ -214,26 +215,28 @@ NwSkin *nw_skin_new(const NwSolid *solid, double cell_mm, double clearance_mm, N
 }
 
 char *nw_dup_thin_text(const NwThin *thin, const char *name, double clearance_mm) {
-    NwVec a = thin->at, b = thin->to;
+    char a[NW_VEC_TEXT_SIZE], b[NW_VEC_TEXT_SIZE];
+    nw_vec_text(thin->at, ',', a);
+    nw_vec_text(thin->to, ',', b);
     switch (thin->kind) {
     case NW_THIN_EDGE:
         return g_strdup_printf(_("piece %s: a clearance of %g mm a side leaves nothing of the edge "
-                                 "from (%d,%d,%d) to (%d,%d,%d); take less clearance or larger "
+                                 "from (%s) to (%s); take less clearance or larger "
                                  "cells"),
-                               name, clearance_mm, a.x, a.y, a.z, b.x, b.y, b.z);
+                               name, clearance_mm, a, b);
     case NW_THIN_WALL:
         return g_strdup_printf(_("piece %s: a clearance of %g mm a side leaves nothing between the "
-                                 "faces near (%d,%d,%d) and (%d,%d,%d); take less clearance or "
+                                 "faces near (%s) and (%s); take less clearance or "
                                  "larger cells"),
-                               name, clearance_mm, a.x, a.y, a.z, b.x, b.y, b.z);
+                               name, clearance_mm, a, b);
     case NW_THIN_VERTEX:
         return g_strdup_printf(_("piece %s: no clearance can be made where faces meet at "
-                                 "(%d,%d,%d); use a clearance of 0, or change the piece there"),
-                               name, a.x, a.y, a.z);
+                                 "(%s); use a clearance of 0, or change the piece there"),
+                               name, a);
     case NW_THIN_EFFORT:
-        return g_strdup_printf(_("piece %s: too many faces meet at (%d,%d,%d) to make a clearance "
+        return g_strdup_printf(_("piece %s: too many faces meet at (%s) to make a clearance "
                                  "there; use a clearance of 0, or change the piece there"),
-                               name, a.x, a.y, a.z);
+                               name, a);
     case NW_THIN_STOPPED:
     case NW_THIN_NOT:
         break;

@@ -164,8 +164,10 @@ char *nw_measure_dup_text(const NwMeasures *measures, NwMeasure measure) {
         return g_strdup_printf("%.0f", value);
     g_autofree char *mean = dup_rough(value);
     g_autofree char *error = dup_rough(sqrt(measures->blind.variance));
-    return g_strdup_printf(_("%s ± %s (%lu dives, %lu of them to the end)"), mean, error,
-                           measures->blind.dives, measures->blind.full);
+    return g_strdup_printf(ngettext("%s ± %s (%lu dive, %lu of them to the end)",
+                                    "%s ± %s (%lu dives, %lu of them to the end)",
+                                    measures->blind.dives),
+                           mean, error, measures->blind.dives, measures->blind.full);
 }
 
 /* ---- measuring ---------------------------------------------------------------------------- */

@@ -51,18 +51,25 @@ char *nw_sheet_words_search(const NwSearch *search, const NwSearchOptions *optio
     g_autofree char *date = g_date_time_format(now, "%F");
     g_autofree char *states =
         dup_grouped(options->max_states ? options->max_states : NW_STATES_DEFAULT);
+    int part_count = fit->places->part_count, place_count = fit->places->place_count;
+    g_autofree char *parts =
+        g_strdup_printf(ngettext("%d part", "%d parts", (gulong)part_count), part_count);
+    /* Translators: of pieces in the outside shape */
+    g_autofree char *places =
+        g_strdup_printf(ngettext("%d place", "%d places", (gulong)place_count), place_count);
     return g_strdup_printf(
+        /* Translators: the first two are such as "60 parts" and "1203 places" */
         ngettext(
-            "The search: every assembly by exact cover of %d parts by %d places of the pieces, "
+            "The search: every assembly by exact cover of %s by %s of the pieces, "
             "with %d symmetry of the whole; then each taken apart by slides along %s, breadth "
             "first, with room for %s positions a group. The way in was replayed slide by slide by "
             "a checker that shares no code with the search. Notchwright %s, %s.",
-            "The search: every assembly by exact cover of %d parts by %d places of the pieces, "
+            "The search: every assembly by exact cover of %s by %s of the pieces, "
             "with %d symmetries of the whole; then each taken apart by slides along %s, breadth "
             "first, with room for %s positions a group. The way in was replayed slide by slide by "
             "a checker that shares no code with the search. Notchwright %s, %s.",
             (gulong)fit->group->order),
-        fit->places->part_count, fit->places->place_count, fit->group->order,
+        parts, places, fit->group->order,
         options->diagonals ? _("the cube's edges and the diagonals of its faces")
                            : _("the cube's edges"),
         states, NW_VERSION, date);

@@ -13,6 +13,7 @@
 #include "job/apart.h"
 #include "lattice/named.h"
 #include "notch_fixture.h"
+#include "plain/plain_fewest.h"
 #include "plain/plain_slide.h"
 #include "plain/random_design.h"
 #include "slide/levels.h"
@@ -216,6 +217,57 @@ START_TEST(what_is_no_assembly_is_refused) {
 }
 END_TEST
 
+/* The fewest slides in all are what the plain search finds: they do, and one fewer does not. */
+static void judge_fewest(const NwDesign *design, gboolean diagonals, int *judged, int *fewer) {
+    const NwApartOptions plainly = {.diagonals = diagonals};
+    const NwApartOptions wanted = {.diagonals = diagonals, .fewest = TRUE};
+    NwShown shown;
+    NwFinding *one = run(nw_apart_new_shown(design, &plainly, &shown, NULL), 100);
+    NwFinding *best = run(nw_apart_new_shown(design, &wanted, &shown, NULL), 1);
+    ck_assert_int_eq(one->verdict, best->verdict);
+    ck_assert_int_eq(one->at_least, 0);
+    if (best->verdict == NW_OPENS) {
+        NwSolid *solids[NW_PLAIN_FEWEST_PIECES_MAX];
+        long patience = 100000;
+        for (int b = 0; b < best->placement_count; b++)
+            nw_solid_moved(design->pieces[best->placements[b].piece].solid,
+                           best->placements[b].motion, &solids[b]);
+        replay(design, best);
+        ck_assert_int_eq(best->at_least, best->total);
+        ck_assert_int_eq(best->slide_count, best->total);
+        ck_assert(!nw_plain_fewest((const NwSolid *const *)solids, (size_t)best->placement_count,
+                                   diagonals, best->total - 1, &patience));
+        *judged += patience > 0;
+        *fewer += best->total < one->total;
+        for (int b = 0; b < best->placement_count; b++)
+            nw_solid_free(solids[b]);
+    }
+    nw_finding_free(one);
+    nw_finding_free(best);
+}
+
+START_TEST(the_fewest_slides_agree_with_the_plain_search) {
+    static const char *const bundled[] = {"ember-lantern", "kite-harbour", "quiet-comet",
+                                          "tide-chest"};
+    int judged = 0, fewer = 0;
+    for (int i = 0; i < 4; i++) {
+        g_autofree char *path = g_strdup_printf("%s/%s.json", designs_folder, bundled[i]);
+        NwDesign *design = nw_design_load(path, NULL);
+        judge_fewest(design, FALSE, &judged, &fewer);
+        nw_design_free(design);
+    }
+    for (uint64_t seed = 0; seed < 40; seed++) {
+        NwDesign *design = dissection(seed, seed % 2 ? "cube" : "octahedron", 2 + (int)(seed % 2),
+                                      2 + (int)(seed % (PIECES_MAX - 1)));
+        judge_fewest(design, seed % 3 == 2, &judged, &fewer);
+        nw_design_free(design);
+    }
+    printf("%d judged, %d with fewer than without\n", judged, fewer);
+    ck_assert_int_gt(judged, 20);
+    ck_assert_int_gt(fewer, 0);
+}
+END_TEST
+
 /* ---- the verb ---------------------------------------------------------------------------- */
 
 static void assert_says(const Told *told, const char *part) {
@@ -331,6 +383,30 @@ START_TEST(the_verb_keeps_to_its_limits) {
 }
 END_TEST
 
+/* Ember Lantern: 10 slides by the way that frees something first, and no fewer than 9. */
+START_TEST(the_verb_finds_the_fewest_slides) {
+    g_autofree char *path = g_build_filename(designs_folder, "ember-lantern.json", NULL);
+    g_auto(Told) best = notch("apart --fewest '%s'", path);
+    assert_exit(&best, COMPLETE);
+    assert_says(&best, ", 9 slides, the fewest (");
+    assert_says(&best, "It is proved that no way out has fewer slides.");
+    g_auto(Told) json = notch("apart --json --fewest '%s'", path);
+    assert_says(&json, "\"total\":9,\"fewest\":true,\"at_least\":9");
+    g_auto(Told) bounded = notch("apart --fewest --tries 50 '%s'", path);
+    assert_exit(&bounded, COMPLETE);
+    assert_says(&bounded, ", 10 slides at most, 8 at least (");
+    assert_says(&bounded, "none has fewer than 8; --tries N looks longer");
+    g_auto(Told) stopped = notch("apart --json --fewest --seconds 0.000001 '%s'", path);
+    assert_exit(&stopped, LIMIT);
+    assert_says(&stopped, "\"status\":\"opens\",\"stopped\":true");
+    assert_says(&stopped, "\"total\":10,\"fewest\":false,\"at_least\":8");
+    g_auto(Told) below = notch("apart --fewest --tries -1 '%s'", path);
+    assert_exit(&below, USAGE);
+    g_auto(Told) shown = notch("show --fewest --tries -1 '%s' 1", path);
+    assert_exit(&shown, USAGE);
+}
+END_TEST
+
 START_TEST(an_interrupt_is_heard_at_once) {
     save_rattle("d.json", 30);
     g_autofree char *words = g_strdup_printf("apart '%s'", store_file("d.json"));
@@ -374,10 +450,12 @@ static Suite *apart_suite(void) {
     tcase_add_test(group, intended_ones_agree_with_the_plain_search);
     tcase_add_test(group, many_pieces_come_apart);
     tcase_add_test(group, what_is_no_assembly_is_refused);
+    tcase_add_test(group, the_fewest_slides_agree_with_the_plain_search);
     tcase_add_test(group, the_verb_tells_levels_and_slides);
     tcase_add_test(group, the_verb_takes_apart_what_fit_cannot_list);
     tcase_add_test(group, the_verb_takes_any_assembly);
     tcase_add_test(group, the_verb_keeps_to_its_limits);
+    tcase_add_test(group, the_verb_finds_the_fewest_slides);
     tcase_add_test(group, an_interrupt_is_heard_at_once);
     tcase_add_test(group, the_verb_refuses_in_one_sentence);
     suite_add_tcase(suite, group);

@@ -18,7 +18,7 @@ static char *dup_seen(const NwTakeApartProgress *progress) {
         progress->states);
 }
 
-void nw_apart_report_line(const NwTakeApartProgress *progress) {
+void nw_apart_report_line(const NwTakeApartProgress *progress, const NwFinding *finding) {
     g_autofree char *seen = dup_seen(progress);
     g_autofree char *deep =
         g_strdup_printf(ngettext("%d slide deep", "%d slides deep", (unsigned long)progress->depth),
@@ -26,15 +26,19 @@ void nw_apart_report_line(const NwTakeApartProgress *progress) {
     g_autofree char *apart = g_strdup_printf(ngettext("%d separation found", "%d separations found",
                                                       (unsigned long)progress->separations),
                                              progress->separations);
-    g_autofree char *line = g_strdup_printf("%s · %s · %s", seen, deep, apart);
+    g_autofree char *total = finding->at_least ? nw_report_dup_total(finding) : NULL;
+    g_autofree char *line = total ? g_strdup_printf("%s · %s", seen, total)
+                                  : g_strdup_printf("%s · %s · %s", seen, deep, apart);
     nw_status_line(line);
 }
 
-void nw_apart_report_event(const NwTakeApartProgress *progress) {
+void nw_apart_report_event(const NwTakeApartProgress *progress, const NwFinding *finding) {
     JsonBuilder *builder = nw_json_line_begin("progress");
     nw_json_line_int(builder, "positions", (gint64)progress->states);
     nw_json_line_int(builder, "depth", progress->depth);
     nw_json_line_int(builder, "separations", progress->separations);
+    if (finding->at_least)
+        nw_lines_add_total(builder, finding);
     nw_json_line_end(builder);
 }
 
@@ -56,12 +60,10 @@ static void print_end(const NwApartReport *report) {
     g_autofree char *seconds = nw_words_seconds(report->seconds);
     if (finding->verdict == NW_OPENS) {
         NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
-        g_autofree char *list = nw_words_levels(&levels);
-        printf(ngettext("%sComes apart: %s%s, %d slide (%s in %s).\n",
-                        "%sComes apart: %s%s, %d slides (%s in %s).\n",
-                        (unsigned long)finding->total),
-               nw_tint(stdout, NW_GOOD), list, nw_tint(stdout, NW_PLAIN), finding->total, seen,
-               seconds);
+        g_autofree char *list = nw_terminal_take(nw_words_levels(&levels));
+        g_autofree char *total = nw_report_dup_total(finding);
+        printf(_("%sComes apart: %s%s, %s (%s in %s).\n"), nw_tint(stdout, NW_GOOD), list,
+               nw_tint(stdout, NW_PLAIN), total, seen, seconds);
     } else if (finding->verdict == NW_UNREACHABLE) {
         g_autofree char *stuck = nw_words_bodies(report->design, finding, finding->stuck);
         printf(_("%sLocked%s: nothing comes free of %s (%s in %s, and there are no others).\n"),
@@ -86,6 +88,13 @@ void nw_apart_report_text(const NwApartReport *report) {
     if (finding->verdict != NW_OPENS && finding->slide_count)
         printf(_("As far as it goes:\n"));
     nw_report_way(report->design, finding);
+    if (report->stopped && finding->verdict == NW_OPENS)
+        printf(
+            _("Another way out may have fewer slides, but none has fewer than %d: the search was "
+              "stopped.\n"),
+            finding->at_least);
+    else
+        nw_report_fewest(finding);
 }
 
 /* ---- for a program ----------------------------------------------------------------------- */
@@ -102,22 +111,18 @@ static void add_stuck(JsonBuilder *builder, const NwFinding *finding) {
 
 void nw_apart_report_json(const NwApartReport *report) {
     const NwFinding *finding = report->finding;
-    gboolean stopped = finding->verdict == NW_UNEXAMINED;
     NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
     JsonBuilder *builder = nw_json_line_begin("apart");
     nw_json_line_string(builder, "assembly", report->which);
-    nw_json_line_string(builder, "status",
-                        nw_verdict_name(stopped ? NW_UNDECIDED : finding->verdict));
-    nw_json_line_boolean(builder, "stopped", stopped);
+    nw_json_line_string(
+        builder, "status",
+        nw_verdict_name(finding->verdict == NW_UNEXAMINED ? NW_UNDECIDED : finding->verdict));
+    nw_json_line_boolean(builder, "stopped", report->stopped);
     nw_json_line_int(builder, "positions", (gint64)report->progress.states);
     nw_json_line_double(builder, "seconds", report->seconds);
     if (finding->verdict == NW_OPENS) {
-        json_builder_set_member_name(builder, "levels");
-        json_builder_begin_array(builder);
-        for (int i = 0; i < levels.count; i++)
-            json_builder_add_int_value(builder, levels.slides[i]);
-        json_builder_end_array(builder);
-        nw_json_line_int(builder, "total", finding->total);
+        nw_json_line_ints(builder, "levels", levels.slides, levels.count);
+        nw_lines_add_total(builder, finding);
     }
     nw_lines_add_placements(builder, finding);
     nw_lines_add_way_out(builder, report->design, finding);

@@ -94,6 +94,14 @@ void nw_lines_add_way_out(JsonBuilder *builder, const NwDesign *design, const Nw
     json_builder_end_array(builder);
 }
 
+void nw_lines_add_total(JsonBuilder *builder, const NwFinding *finding) {
+    nw_json_line_int(builder, "total", finding->total);
+    if (finding->at_least) {
+        nw_json_line_boolean(builder, "fewest", finding->at_least == finding->total);
+        nw_json_line_int(builder, "at_least", finding->at_least);
+    }
+}
+
 void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64 number) {
     char key[17];
     g_snprintf(key, sizeof key, "%016" G_GINT64_MODIFIER "x", finding->key);
@@ -108,11 +116,7 @@ void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64
         NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
         nw_json_line_int(builder, "level", finding->level);
         nw_json_line_ints(builder, "levels", levels.slides, levels.count);
-        nw_json_line_int(builder, "total", finding->total);
-        if (finding->at_least) {
-            nw_json_line_boolean(builder, "fewest", finding->at_least == finding->total);
-            nw_json_line_int(builder, "at_least", finding->at_least);
-        }
+        nw_lines_add_total(builder, finding);
     }
     if (finding->verdict == NW_UNDECIDED)
         nw_json_line_int(builder, "states", (gint64)finding->states);

@@ -14,7 +14,9 @@ void nw_lines_progress(const NwSearchProgress *progress);
 void nw_lines_assembly(const NwDesign *design, const NwFinding *finding, guint64 number);
 void nw_lines_done(const NwSearchProgress *progress);
 
-/* Members of an object: where every body stands, and the way out. */
+/* Members of an object: the slides in all of one that opens, and what is known of the fewest; where
+ * every body stands, and the way out. */
+void nw_lines_add_total(JsonBuilder *builder, const NwFinding *finding);
 void nw_lines_add_placements(JsonBuilder *builder, const NwFinding *finding);
 void nw_lines_add_way_out(JsonBuilder *builder, const NwDesign *design, const NwFinding *finding);
 

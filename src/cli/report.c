@@ -34,6 +34,18 @@ static NwTint tint_of(const NwFinding *finding, gboolean has_intended) {
     return finding->intended || !has_intended ? NW_GOOD : NW_WARNING;
 }
 
+char *nw_report_dup_total(const NwFinding *finding) {
+    char *plain = g_strdup_printf(ngettext("%d slide", "%d slides", (unsigned long)finding->total),
+                                  finding->total);
+    if (!finding->at_least)
+        return plain;
+    char *total = finding->at_least == finding->total
+                      ? g_strdup_printf(_("%s, the fewest"), plain)
+                      : g_strdup_printf(_("%s at most, %d at least"), plain, finding->at_least);
+    g_free(plain);
+    return total;
+}
+
 /* "levels 3·1·2, 6 slides"; "" where nothing is known of slides. */
 static char *dup_measures(const NwFinding *finding) {
     if (finding->verdict == NW_UNDECIDED && finding->placement_count > NW_BODIES_MAX)
@@ -46,15 +58,7 @@ static char *dup_measures(const NwFinding *finding) {
         return g_strdup("");
     NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
     char *list = nw_terminal_take(nw_words_levels(&levels));
-    char *total = g_strdup_printf(ngettext("%d slide", "%d slides", (unsigned long)finding->total),
-                                  finding->total);
-    if (finding->at_least) {
-        char *plain = total;
-        total = finding->at_least == finding->total
-                    ? g_strdup_printf(_("%s, the fewest"), plain)
-                    : g_strdup_printf(_("%s at most, %d at least"), plain, finding->at_least);
-        g_free(plain);
-    }
+    char *total = nw_report_dup_total(finding);
     char *text = levels.count > 1 ? g_strdup_printf(_("levels %s, %s"), list, total)
                                   : g_strdup_printf(_("level %s, %s"), list, total);
     g_free(total);
@@ -170,6 +174,15 @@ void nw_report_way(const NwDesign *design, const NwFinding *finding) {
     }
 }
 
+void nw_report_fewest(const NwFinding *finding) {
+    if (finding->at_least && finding->at_least == finding->total)
+        printf(_("It is proved that no way out has fewer slides.\n"));
+    else if (finding->at_least)
+        printf(_("Another way out may have fewer slides, but none has fewer than %d; --tries N "
+                 "looks longer.\n"),
+               finding->at_least);
+}
+
 void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint index) {
     const NwFinding *finding = harvest->findings->pdata[index];
     print_line(finding, nw_search_has_intended(harvest->search), index + 1, MEASURES_WIDTH);
@@ -182,12 +195,7 @@ void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint 
     case NW_OPENS:
         printf(_("\nThe way out, one slide a line (read backwards, it is the way in):\n"));
         nw_report_way(design, finding);
-        if (finding->at_least && finding->at_least == finding->total)
-            printf(_("It is proved that no way out has fewer slides.\n"));
-        else if (finding->at_least)
-            printf(_("Another way out may have fewer slides, but none has fewer than %d; --tries N "
-                     "looks longer.\n"),
-                   finding->at_least);
+        nw_report_fewest(finding);
         break;
     case NW_UNREACHABLE: {
         char *stuck = nw_words_bodies(design, finding, finding->stuck);

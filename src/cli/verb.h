@@ -27,6 +27,10 @@ NwVerbRun nw_verb_make; /* in builds with making */
 gboolean nw_verb_parse(int *argc, char ***argv, const GOptionEntry *options, const char *usage,
                        const char *about, int least, int most);
 
+/* The options --fewest and --tries, which say the same of every verb. */
+GOptionEntry nw_entry_fewest(gboolean *fewest);
+GOptionEntry nw_entry_tries(gint64 *tries);
+
 /* Prints "notch: MESSAGE" on standard error. */
 void nw_complain(const char *format, ...) G_GNUC_PRINTF(1, 2);
 

@@ -19,6 +19,7 @@ typedef struct Wanted {
     NwApartOptions options;
     double seconds;
     int states;
+    gint64 tries;
     gboolean json;
     char *store, *placements;
 } Wanted;
@@ -28,6 +29,8 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
         {"json", 0, 0, G_OPTION_ARG_NONE, &wanted->json, N_("Print one JSON object a line"), NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &wanted->options.diagonals,
          N_("Slides along face diagonals too"), NULL},
+        nw_entry_fewest(&wanted->options.fewest),
+        nw_entry_tries(&wanted->tries),
         {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted->seconds, N_("Stop after S seconds"),
          N_("S")},
         {"states", 0, 0, G_OPTION_ARG_INT, &wanted->states,
@@ -49,11 +52,12 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
               "or usage, or no assembly."),
             1, 2))
         return FALSE;
-    if (wanted->states < 0 || wanted->seconds < 0) {
+    if (wanted->states < 0 || wanted->seconds < 0 || wanted->tries < 0) {
         nw_complain(_("a limit below zero means nothing: leave it out"));
         return FALSE;
     }
     wanted->options.max_states = (guint32)wanted->states;
+    wanted->options.max_tries = (guint64)wanted->tries;
     return TRUE;
 }
 
@@ -166,9 +170,9 @@ static gboolean find_subject(Subject *subject, const NwSource *source, const Wan
 static void show_progress(const NwApart *apart, gboolean json) {
     NwTakeApartProgress progress = nw_apart_progress(apart);
     if (json)
-        nw_apart_report_event(&progress);
+        nw_apart_report_event(&progress, nw_apart_finding(apart));
     else
-        nw_apart_report_line(&progress);
+        nw_apart_report_line(&progress, nw_apart_finding(apart));
 }
 
 /* NW_OK: settled; NW_STOPPED: by a limit of time or by Ctrl-C; NW_DOES_NOT_FIT with an error. */
@@ -197,14 +201,19 @@ static NwExit tell(const Subject *subject, const NwSource *source, const Wanted 
     NwStatus status = take_apart(subject->apart, wanted, &seconds, &error);
     if (status == NW_DOES_NOT_FIT)
         return nw_give_up(error, NW_EXIT_FAILED);
-    const NwApartReport report = {source->design, subject->which, nw_apart_finding(subject->apart),
-                                  nw_apart_progress(subject->apart), seconds};
+    const NwApartReport report = {source->design,
+                                  subject->which,
+                                  nw_apart_finding(subject->apart),
+                                  nw_apart_progress(subject->apart),
+                                  seconds,
+                                  status == NW_STOPPED};
     if (wanted->json)
         nw_apart_report_json(&report);
     else
         nw_apart_report_text(&report);
     NwVerdict verdict = report.finding->verdict;
-    return verdict == NW_OPENS || verdict == NW_UNREACHABLE ? NW_EXIT_COMPLETE : NW_EXIT_LIMIT;
+    return !report.stopped && (verdict == NW_OPENS || verdict == NW_UNREACHABLE) ? NW_EXIT_COMPLETE
+                                                                                 : NW_EXIT_LIMIT;
 }
 
 static NwExit run(const NwSource *source, const Wanted *wanted, const char *which) {

@@ -34,11 +34,8 @@ NwExit nw_verb_show(int argc, char **argv) {
         {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_("Print it as one JSON object"), NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &request.options.diagonals,
          N_("Slides along face diagonals too"), NULL},
-        {"fewest", 0, 0, G_OPTION_ARG_NONE, &request.options.fewest,
-         N_("Find the fewest slides in all, whatever leaves first"), NULL},
-        {"tries", 0, 0, G_OPTION_ARG_INT64, &tries,
-         N_("Sets of pieces to try for that before the total is an upper bound (5000000)"),
-         N_("N")},
+        nw_entry_fewest(&request.options.fewest),
+        nw_entry_tries(&tries),
         {"store", 0, 0, G_OPTION_ARG_FILENAME, &store, N_("Look for DESIGN in this store"),
          N_("FILE")},
         {NULL}};
@@ -50,8 +47,10 @@ NwExit nw_verb_show(int argc, char **argv) {
                       2, 2)) {
         NwSource source;
         GError *error = NULL;
-        if (nw_source_open(&source, argv[1], store, FALSE, &error)) {
-            request.options.max_tries = (guint64)MAX(tries, 0);
+        if (tries < 0) {
+            nw_complain(_("a limit below zero means nothing: leave it out"));
+        } else if (nw_source_open(&source, argv[1], store, FALSE, &error)) {
+            request.options.max_tries = (guint64)tries;
             exit = show(&source, &request, argv[2], json);
             nw_source_close(&source);
         } else {

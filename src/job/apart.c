@@ -52,6 +52,8 @@ NwApart *nw_apart_new(const NwDesign *design, const NwPlacement *placements, siz
     apart->examiner =
         nw_examiner_new(apart->design, options->diagonals,
                         options->max_states ? options->max_states : NW_STATES_DEFAULT);
+    if (options->fewest)
+        nw_examiner_seek_fewest(apart->examiner, (unsigned long)options->max_tries);
     apart->finding = finding_of(placements, count);
     nw_examiner_start(apart->examiner, apart->finding);
     return apart;

@@ -18,6 +18,8 @@
 typedef struct NwApartOptions {
     gboolean diagonals; /* slides along face diagonals too */
     guint32 max_states; /* for each group; 0: NW_STATES_DEFAULT */
+    gboolean fewest;    /* look for the fewest slides in all, once it is known to come apart */
+    guint64 max_tries;  /* for that; 0: NW_FEWEST_TRIES_DEFAULT */
 } NwApartOptions;
 
 typedef enum NwApartError {
@@ -47,7 +49,8 @@ NwStatus nw_apart_step(NwApart *apart, long expansions, GError **error);
 
 NwTakeApartProgress nw_apart_progress(const NwApart *apart);
 
-/* The assembly; unexamined until a step has said NW_OK. Borrowed, or taken from it. */
+/* The assembly; unexamined until a step has said NW_OK, or until the fewest slides are looked for:
+ * then it has a way out, and as `at_least` what is proved so far. Borrowed, or taken from it. */
 const NwFinding *nw_apart_finding(const NwApart *apart);
 NwFinding *nw_apart_steal(NwApart *apart);
 

@@ -42,7 +42,7 @@ void nw_examiner_free(NwExaminer *examiner) {
 void nw_examiner_seek_fewest(NwExaminer *examiner, unsigned long max_tries) {
     if (!examiner->fewest)
         examiner->fewest = nw_fewest_new(examiner->diagonals);
-    examiner->max_tries = max_tries;
+    examiner->max_tries = max_tries ? max_tries : NW_FEWEST_TRIES_DEFAULT;
 }
 
 void nw_examiner_start(NwExaminer *examiner, NwFinding *finding) {
@@ -64,17 +64,21 @@ static bool replay_confirms(const NwExaminer *examiner, const NwFinding *finding
 
 /* An assembly that opens has its verdict; the fewest slides are another search. */
 static NwStatus begin_fewest(NwExaminer *examiner) {
-    const NwFinding *finding = examiner->finding;
+    NwFinding *finding = examiner->finding;
     NwBody bodies[NW_BODIES_MAX];
     nw_finding_bodies(examiner->design, finding->placements, finding->placement_count, bodies);
     examiner->seeking = true;
-    return nw_fewest_start(examiner->fewest, bodies, finding->placement_count,
-                           nw_take_apart_result(examiner->search), examiner->max_tries);
+    NwStatus status = nw_fewest_start(examiner->fewest, bodies, finding->placement_count,
+                                      nw_take_apart_result(examiner->search), examiner->max_tries);
+    if (status == NW_OK)
+        finding->at_least = nw_fewest_at_least(examiner->fewest);
+    return status;
 }
 
 static NwStatus step_fewest(NwExaminer *examiner, long expansions) {
     NwFinding *finding = examiner->finding;
     NwStatus status = nw_fewest_step(examiner->fewest, TRIES_A_STATE * (unsigned long)expansions);
+    finding->at_least = nw_fewest_at_least(examiner->fewest);
     if (status == NW_STOPPED)
         return status;
     nw_finding_set_way(finding, NW_OPENS, nw_fewest_result(examiner->fewest));

@@ -10,8 +10,9 @@ typedef struct NwExaminer NwExaminer;
 NwExaminer *nw_examiner_new(const NwDesign *design, bool diagonals, uint32_t max_states);
 void nw_examiner_free(NwExaminer *examiner); /* NULL is allowed */
 
-/* Looks for the fewest slides in all as well (slide/fewest.h), with that limit for each assembly.
- */
+/* Looks for the fewest slides in all as well (slide/fewest.h), with that limit for each assembly;
+ * 0: NW_FEWEST_TRIES_DEFAULT. While it does, the finding is one that opens and has what is proved
+ * so far as `at_least`. */
 void nw_examiner_seek_fewest(NwExaminer *examiner, unsigned long max_tries);
 
 /* Begins with one finding, which is borrowed until the examination ends. */

@@ -140,8 +140,7 @@ static NwExaminer *new_examiner(const NwSearch *search) {
     NwExaminer *examiner =
         nw_examiner_new(search->fit->design, options->diagonals, options->max_states);
     if (options->fewest)
-        nw_examiner_seek_fewest(examiner, options->max_tries ? (unsigned long)options->max_tries
-                                                             : NW_FEWEST_TRIES_DEFAULT);
+        nw_examiner_seek_fewest(examiner, (unsigned long)options->max_tries);
     return examiner;
 }
 

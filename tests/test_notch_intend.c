@@ -92,11 +92,14 @@ static void assert_pasted_is_an_assembly(void) {
     assert_says(&checked, "It has an intended assembly.");
 }
 
-/* Every verb that prints placements, of a design with copies. */
-static const char *const printing[] = {"fit --json d.json", "show --json d.json 1"};
+/* Every verb that prints placements. */
+static const char *const printing[] = {"fit --json d.json", "show --json d.json 1",
+                                       "apart --json --placements placed.json d.json"};
 
 START_TEST(printed_placements_are_read_as_intended) {
     nw_design_free(save_unintended("tide-chest.json"));
+    g_auto(Told) placed = notch("show --json d.json 1");
+    ck_assert(g_file_set_contents(store_file("placed.json"), placed.out, -1, NULL));
     g_auto(Told) told = notch("%s", printing[_i]);
     assert_exit(&told, COMPLETE);
     g_autofree char *list = dup_list(told.out, "\"placements\":[");
@@ -353,6 +356,17 @@ START_TEST(pieces_of_one_shape_are_noticed_and_merged) {
     g_auto(Told) fit = notch("fit 'my bars.json'");
     assert_says(&fit, "3 assemblies: 3 can be taken apart (2 cooks)");
     assert_says(&fit, "bar and other bar are the same shape.");
+    /* The command that is named works as it stands, of a store that was named too. */
+    g_auto(Told) added = notch("library add 'my bars.json' --store 'my own.notch'");
+    assert_exit(&added, COMPLETE);
+    g_auto(Told) kept = notch("check bars --store 'my own.notch'");
+    assert_says(&kept, "“notch merge bars --store 'my own.notch'” makes them copies");
+    g_auto(Told) found = notch("fit bars --store 'my own.notch'");
+    assert_says(&found, "“notch merge bars --store 'my own.notch'” makes them copies");
+    g_auto(Told) beside = notch("fit 'my bars.json' --store 'other.notch'");
+    assert_says(&beside, "“notch merge 'my bars.json'” makes them copies");
+    g_auto(Told) merged = notch("merge bars --store 'my own.notch'");
+    assert_exit(&merged, COMPLETE);
     g_auto(Told) told = notch("merge 'my bars.json'");
     assert_exit(&told, COMPLETE);
     assert_says(&told, "“bars” has 3 pieces now, with 4 copies in all.");

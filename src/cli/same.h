@@ -2,10 +2,9 @@
 #ifndef NW_CLI_SAME_H
 #define NW_CLI_SAME_H
 
-#include "design/design.h"
+#include "cli/source.h"
 
-/* Prints a sentence, with the command that makes them copies; nothing if there are none. `argument`
- * is the word that named the design. */
-void nw_print_same(const NwDesign *design, const char *argument);
+/* Prints a sentence, with the command that makes them copies; nothing if there are none. */
+void nw_print_same(const NwSource *source);
 
 #endif

@@ -65,11 +65,21 @@ static gboolean load_from_store(NwSource *source, const char *name, const char *
     return source->design != NULL;
 }
 
+/* The word as one can type it in a shell. */
+static char *dup_typed(const char *word) {
+    return strpbrk(word, " \t'\"\\$`!*?[&;()<>|#~") ? g_shell_quote(word) : g_strdup(word);
+}
+
+static char *dup_words(const char *argument, const char *store) {
+    g_autofree char *word = dup_typed(argument), *file = store ? dup_typed(store) : NULL;
+    return file ? g_strdup_printf("%s --store %s", word, file) : g_steal_pointer(&word);
+}
+
 gboolean nw_source_open(NwSource *source, const char *argument, const char *store, gboolean writing,
                         GError **error) {
-    *source = (NwSource){0};
-    gboolean opened;
-    if (names_a_file(argument)) {
+    gboolean opened, is_file = names_a_file(argument);
+    *source = (NwSource){.words = dup_words(argument, is_file ? NULL : store)};
+    if (is_file) {
         source->design = nw_design_load(argument, error);
         opened = source->design != NULL;
     } else {
@@ -83,6 +93,7 @@ gboolean nw_source_open(NwSource *source, const char *argument, const char *stor
 void nw_source_close(NwSource *source) {
     nw_design_free(source->design);
     nw_library_close(source->library);
+    g_free(source->words);
     *source = (NwSource){0};
 }
 

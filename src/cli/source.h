@@ -11,6 +11,7 @@ typedef struct NwSource {
     NwDesign *design;
     NwLibrary *library; /* NULL for a design that is not kept in a store */
     gint64 version;
+    char *words; /* that name it to another verb, as one types them in a shell */
 } NwSource;
 
 /* Reads the design. With `writing`, a store that it comes from is opened for writing. */

@@ -114,8 +114,8 @@ static GPtrArray *load_list(const NwSource *source, NwSearch *search,
         g_propagate_error(error, failure);
     else
         g_set_error(error, NW_APART_ERROR, NW_APART_ERROR_NONE_SHOWN,
-                    _("the store has no list of this design yet: “notch fit \"%s\"” makes one"),
-                    source->design->name);
+                    _("the store has no list of this design yet: “notch fit %s” makes one"),
+                    source->words);
     nw_record_free(record);
     if (findings)
         g_ptr_array_sort(findings, nw_words_compare);

@@ -112,7 +112,8 @@ static void print_intended(const NwDesign *design) {
         printf(_("It has an intended assembly.\n"));
 }
 
-static NwExit check(const NwDesign *design, const char *argument) {
+static NwExit check(const NwSource *source) {
+    const NwDesign *design = source->design;
     char *empty = dup_volume(nw_solid_volume6(design->may_be_empty));
     printf("%s%s%s\n", nw_tint(stdout, NW_BOLD), design->name, nw_tint(stdout, NW_PLAIN));
     print_solid(_("envelope"), "", design->envelope);
@@ -124,7 +125,7 @@ static NwExit check(const NwDesign *design, const char *argument) {
     printf(design->mirrors_together ? _("Mirror images count as one.\n")
                                     : _("Mirror images count apart.\n"));
     print_intended(design);
-    nw_print_same(design, argument);
+    nw_print_same(source);
     int faults = print_faults(design);
     if (design->piece_count)
         faults += print_misfits(design);
@@ -147,7 +148,7 @@ NwExit nw_verb_check(int argc, char **argv) {
         NwSource source;
         GError *error = NULL;
         if (nw_source_open(&source, argv[1], store, FALSE, &error)) {
-            exit = check(source.design, argv[1]);
+            exit = check(&source);
             nw_source_close(&source);
         } else {
             nw_give_up(error, exit);

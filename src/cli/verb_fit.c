@@ -57,7 +57,7 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
     return TRUE;
 }
 
-static NwExit search(NwSource *source, const Wanted *wanted, const char *argument) {
+static NwExit search(NwSource *source, const Wanted *wanted) {
     GError *error = NULL;
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
@@ -73,7 +73,7 @@ static NwExit search(NwSource *source, const Wanted *wanted, const char *argumen
     } else {
         nw_report_question(source->design, harvest.search);
         nw_report_list(source->design, &harvest);
-        nw_print_same(source->design, argument);
+        nw_print_same(source);
     }
     NwExit exit = (NwExit)nw_run_exit(&harvest);
     nw_harvest_clear(&harvest);
@@ -87,7 +87,7 @@ NwExit nw_verb_fit(int argc, char **argv) {
         NwSource source;
         GError *error = NULL;
         if (nw_source_open(&source, argv[1], wanted.store, TRUE, &error)) {
-            exit = search(&source, &wanted, argv[1]);
+            exit = search(&source, &wanted);
             nw_source_close(&source);
         } else {
             nw_give_up(error, exit);

@@ -44,7 +44,8 @@ static gboolean is_drawn_already(const NwDesign *design) {
     return same && !nw_recount(design, design->intended, design->intended_count);
 }
 
-static gboolean choose_drawn(const NwDesign *design, Declared *declared) {
+static gboolean choose_drawn(const NwSource *source, Declared *declared) {
+    const NwDesign *design = source->design;
     if (!design->piece_count) {
         nw_complain(_("the design has no pieces yet: draw some first"));
         return FALSE;
@@ -52,13 +53,13 @@ static gboolean choose_drawn(const NwDesign *design, Declared *declared) {
     if (nw_design_drawn(design, declared->placements) != NW_OK) {
         nw_complain(_("a piece with copies is drawn only once, so the pieces as they are drawn are "
                       "no assembly: name one of those that “notch fit %s” finds"),
-                    design->name);
+                    source->words);
         return FALSE;
     }
     declared->count = design->piece_count;
     const char *fault = nw_recount(design, declared->placements, declared->count);
     if (fault) {
-        nw_complain(_("the pieces as they are drawn are no assembly: %s"), fault);
+        nw_complain(_("the pieces as they are drawn are no assembly: %s"), _(fault));
         return FALSE;
     }
     declared->already = is_drawn_already(design);
@@ -146,7 +147,7 @@ static NwExit intend(NwSource *source, const Wanted *wanted, const char *which) 
     if (!which)
         found = choose_none(source->design, &declared);
     else if (strcmp(which, "drawn") == 0)
-        found = choose_drawn(source->design, &declared);
+        found = choose_drawn(source, &declared);
     else
         found = (exit = choose_found(source, wanted, which, &declared), declared.count > 0);
     if (found)

@@ -2,6 +2,7 @@
 
 #include <stdlib.h>
 
+#include "base/mark.h"
 #include "base/memory.h"
 
 /* How often each part of the envelope is covered, NW_PARTS entries for each of its cells. */
@@ -17,9 +18,10 @@ static const char *cover(Tally *tally, NwPart part) {
             continue;
         if (!(envelope->cells[i].mask >> part.bit & 1))
             break;
-        return tally->covered[i * NW_PARTS + (size_t)part.bit]++ ? "a part is covered twice" : NULL;
+        return tally->covered[i * NW_PARTS + (size_t)part.bit]++ ? N_("a part is covered twice")
+                                                                 : NULL;
     }
-    return "a piece reaches out of the envelope";
+    return N_("a piece reaches out of the envelope");
 }
 
 static NwVec lowest(const NwVec *vertices, int count) {
@@ -65,7 +67,7 @@ static const char *cover_part(Tally *tally, NwPart part, NwMotion motion) {
         vertices[k] = carried(motion, vertices[k]);
     NwPart there;
     if (!part_on(vertices, &there))
-        return "a cut cell is carried off the lattice by an odd shift";
+        return N_("a cut cell is carried off the lattice by an odd shift");
     return cover(tally, there);
 }
 
@@ -97,16 +99,16 @@ static const char *check_copies(const NwDesign *design, const NwPlacement *place
                                 size_t count) {
     for (size_t i = 0; i < count; i++) {
         if (placements[i].piece < 0 || (size_t)placements[i].piece >= design->piece_count)
-            return "a placement names a piece that the design does not have";
+            return N_("a placement names a piece that the design does not have");
         if (placements[i].motion.turn < 0 || placements[i].motion.turn >= NW_ROTATIONS)
-            return "a placement is no rotation";
+            return N_("a placement is no rotation");
     }
     for (size_t p = 0; p < design->piece_count; p++) {
         int copies = 0;
         for (size_t i = 0; i < count; i++)
             copies += (size_t)placements[i].piece == p;
         if (copies != design->pieces[p].copies)
-            return "a piece is not placed as often as it has copies";
+            return N_("a piece is not placed as often as it has copies");
     }
     return NULL;
 }
@@ -117,7 +119,7 @@ static const char *check_filled(const NwDesign *design, const Tally *tally) {
         int open = cell->mask & ~nw_solid_mask(design->may_be_empty, nw_cell_at(cell));
         for (int bit = 0; bit < NW_PARTS; bit++)
             if (open >> bit & 1 && !tally->covered[i * NW_PARTS + (size_t)bit])
-                return "a part that must be filled is left open";
+                return N_("a part that must be filled is left open");
     }
     return NULL;
 }

@@ -5,7 +5,8 @@
  * Checked: every piece has as many placements as copies; rotations only; parts land on parts (a
  * shift by an odd vector needs whole cells); inside the envelope; no part covered twice; no part
  * that must be filled left open. The order of the placements does not matter.
- * Returns NULL if all is well, else the first reason (a static text). Thread: any. */
+ * Returns NULL if all is well, else the first reason (a static text
+ * in English, marked for translation). Thread: any. */
 #ifndef NW_DESIGN_RECOUNT_H
 #define NW_DESIGN_RECOUNT_H
 

@@ -31,10 +31,10 @@ static NwFinding *finding_of(const NwPlacement *placements, size_t count) {
 /* FALSE with an error unless the placements can be taken apart. */
 static gboolean check(const NwDesign *design, const NwPlacement *placements, size_t count,
                       GError **error) {
-    const char *reason = count ? nw_recount(design, placements, count) : "there are no pieces";
+    const char *reason = count ? nw_recount(design, placements, count) : N_("there are no pieces");
     if (reason)
         g_set_error(error, NW_APART_ERROR, NW_APART_ERROR_NO_ASSEMBLY, _("this is no assembly: %s"),
-                    reason);
+                    _(reason));
     else if (count > NW_BODIES_MAX)
         g_set_error(error, NW_APART_ERROR, NW_APART_ERROR_TOO_MANY,
                     _("%zu pieces are more than can be taken apart: %d, copies counted, is the "

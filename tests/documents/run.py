@@ -1,7 +1,8 @@
 #!/usr/bin/python3
-"""Does what README.md and the manual page show, as a person would who types it in, line by line.
+"""Does what README.md and the manual page show, as a person would who types it in, line by line,
+and compares what data/designs/README.md says of each design.
 
-    run.py (readme | manual) SOURCE_ROOT BUILD_ROOT
+    run.py (readme | manual | designs) SOURCE_ROOT BUILD_ROOT
 
 Every command that is shown is run, in order, in a folder that is empty but for what a clone of the
 project has: build-aux/, data/ and build/. Whatever output is shown below a command must come out,
@@ -253,11 +254,37 @@ def try_manual(place, source):
     return done, failures
 
 
+NAMED = re.compile(r'^\*\*[^*]+\*\* \(`([^`]+\.json)`\)', re.M)
+WAY_OUT = re.compile(r'[Ll]evels ([\d·]+),\s+total (\d+)')
+LISTED = re.compile(r'^ +\d+  (?:intended|cook) +levels ([\d·]+), (\d+) slides', re.M)
+
+
+def try_designs(place, source):
+    """The levels and the total of every assembly that opens are those that fit prints."""
+    folder = os.path.join(source, 'data', 'designs')
+    with open(os.path.join(folder, 'README.md')) as file:
+        text = file.read()
+    failures, done = [], 0
+    names = list(NAMED.finditer(text))
+    there = {name for name in os.listdir(folder) if name.endswith('.json')}
+    for name in sorted(there ^ {match.group(1) for match in names}):
+        failures.append(Failure(f'{name} is not both there and described'))
+    for match, after in zip(names, names[1:] + [None]):
+        told = WAY_OUT.findall(text[match.end():after.start() if after else None])
+        status, lines = place.run(f'notch fit data/designs/{match.group(1)}')
+        found = LISTED.findall('\n'.join(lines))
+        if status or told != found or not told:
+            failures.append(Failure(f'{match.group(1)}: {told} is said, and {found} printed'))
+        done += 1
+    return done, failures
+
+
 def main():
     which, source, build = sys.argv[1:]
     with tempfile.TemporaryDirectory(prefix='notch-documents-') as folder:
         place = Place(folder, os.path.abspath(source), os.path.abspath(build))
-        document, least = {'readme': (try_readme, 20), 'manual': (try_manual, 7)}[which]
+        document, least = {'readme': (try_readme, 20), 'manual': (try_manual, 7),
+                           'designs': (try_designs, 5)}[which]
         done, failures = document(place, source)
     for failure in failures:
         print('FAILED:', failure)

@@ -29,6 +29,7 @@ static const struct {
     {"win.change-envelope", {"<Ctrl>e"}},
     {"win.undo", {"<Ctrl>z"}},
     {"win.redo", {"<Ctrl><Shift>z", "<Ctrl>y"}},
+    {"win.look-or-paint", {"<Ctrl>l"}},
     {"win.versions", {"<Ctrl>h"}},
     {"win.difficulty", {"<Ctrl>d"}},
     {"win.search", {"F5", "<Ctrl>Return"}},

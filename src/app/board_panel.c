@@ -7,7 +7,7 @@
 #include "app/part_words.h"
 #include "app/selection_menu.h"
 
-enum { AXES = 3, TOUCHES = 3, NO_CUT = 0 };
+enum { AXES = 3, TOUCHES = 4, NO_CUT = 0 };
 
 struct _NwBoardPanel {
     GtkWidget parent;
@@ -28,7 +28,8 @@ struct _NwBoardPanel {
 
 G_DEFINE_FINAL_TYPE(NwBoardPanel, nw_board_panel, GTK_TYPE_WIDGET)
 
-static const NwTouch touch_of_button[TOUCHES] = {NW_TOUCH_GIVE, NW_TOUCH_TAKE, NW_TOUCH_SELECT};
+static const NwTouch touch_of_button[TOUCHES] = {NW_TOUCH_LOOK, NW_TOUCH_GIVE, NW_TOUCH_TAKE,
+                                                 NW_TOUCH_SELECT};
 
 /* ---- showing ------------------------------------------------------------------------------- */
 
@@ -76,6 +77,9 @@ static void on_stage_changed(NwBoardPanel *self) {
     self->updating = TRUE;
     gtk_toggle_button_set_active(
         GTK_TOGGLE_BUTTON(self->axes[nw_stage_get_board_axis(self->stage)]), TRUE);
+    for (int i = 0; i < TOUCHES; i++)
+        if (touch_of_button[i] == nw_document_get_touch(self->document))
+            gtk_toggle_button_set_active(GTK_TOGGLE_BUTTON(self->touches[i]), TRUE);
     gtk_drop_down_set_selected(self->brush, nw_document_get_brush(self->document));
     show_cut(self);
     self->updating = FALSE;
@@ -94,7 +98,8 @@ static void on_brush(NwBoardPanel *self) {
 
 static void on_touch(NwBoardPanel *self) {
     for (int i = 0; i < TOUCHES; i++)
-        if (self->stage && gtk_toggle_button_get_active(GTK_TOGGLE_BUTTON(self->touches[i])))
+        if (!self->updating && self->stage &&
+            gtk_toggle_button_get_active(GTK_TOGGLE_BUTTON(self->touches[i])))
             nw_document_set_touch(self->document, touch_of_button[i]);
 }
 
@@ -197,9 +202,10 @@ static void nw_board_panel_class_init(NwBoardPanelClass *class) {
     gtk_widget_class_bind_template_child(widget, NwBoardPanel, cut_words);
     gtk_widget_class_bind_template_child(widget, NwBoardPanel, words);
     gtk_widget_class_bind_template_child(widget, NwBoardPanel, board);
-    bind_indexed(widget, "give", G_STRUCT_OFFSET(NwBoardPanel, touches[0]));
-    bind_indexed(widget, "take", G_STRUCT_OFFSET(NwBoardPanel, touches[1]));
-    bind_indexed(widget, "select", G_STRUCT_OFFSET(NwBoardPanel, touches[2]));
+    bind_indexed(widget, "look", G_STRUCT_OFFSET(NwBoardPanel, touches[0]));
+    bind_indexed(widget, "give", G_STRUCT_OFFSET(NwBoardPanel, touches[1]));
+    bind_indexed(widget, "take", G_STRUCT_OFFSET(NwBoardPanel, touches[2]));
+    bind_indexed(widget, "select", G_STRUCT_OFFSET(NwBoardPanel, touches[3]));
     bind_indexed(widget, "axis_x", G_STRUCT_OFFSET(NwBoardPanel, axes[0]));
     bind_indexed(widget, "axis_y", G_STRUCT_OFFSET(NwBoardPanel, axes[1]));
     bind_indexed(widget, "axis_z", G_STRUCT_OFFSET(NwBoardPanel, axes[2]));

@@ -127,6 +127,13 @@ static gboolean show_version(NwDocument *self, gint64 version, GError **error) {
     return TRUE;
 }
 
+static gboolean has_parts_given(const NwDesign *design) {
+    for (size_t i = 0; i < design->piece_count; i++)
+        if (design->pieces[i].solid->count)
+            return TRUE;
+    return FALSE;
+}
+
 gboolean nw_document_open(NwDocument *self, const char *name, GError **error) {
     NwDesignEntry *entry = nw_library_find_design(self->library, name, error);
     if (!entry)
@@ -138,7 +145,10 @@ gboolean nw_document_open(NwDocument *self, const char *name, GError **error) {
     g_clear_pointer(&self->solo, g_free);
     g_hash_table_remove_all(self->flags);
     nw_document_take_selection(self, nw_solid_new());
-    return show_version(self, version, error);
+    if (!show_version(self, version, error))
+        return FALSE;
+    nw_document_set_touch(self, has_parts_given(self->design) ? NW_TOUCH_LOOK : NW_TOUCH_GIVE);
+    return TRUE;
 }
 
 gboolean nw_document_create(NwDocument *self, const NwDesign *design, GError **error) {
@@ -284,6 +294,8 @@ void nw_document_touch(NwDocument *self, const NwSolid *parts) {
         break;
     case NW_TOUCH_UNSELECT:
         nw_document_take_selection(self, nw_solid_difference(self->selection, parts));
+        break;
+    case NW_TOUCH_LOOK:
         break;
     }
     if (edit.changed)

@@ -39,6 +39,7 @@ typedef enum NwTouch {
     NW_TOUCH_TAKE,     /* from whatever piece has them, so that they are left over */
     NW_TOUCH_SELECT,   /* into the selection */
     NW_TOUCH_UNSELECT, /* out of it */
+    NW_TOUCH_LOOK,     /* nothing: the hand turns the view, or moves the board */
 } NwTouch;
 
 typedef enum NwPieceFlag { NW_PIECE_HIDDEN = 1, NW_PIECE_LOCKED = 2 } NwPieceFlag;
@@ -47,7 +48,8 @@ typedef enum NwPieceFlag { NW_PIECE_HIDDEN = 1, NW_PIECE_LOCKED = 2 } NwPieceFla
 NwDocument *nw_document_new(NwLibrary *library);
 NwLibrary *nw_document_get_library(NwDocument *self);
 
-/* Opens a design of the store, or adds one (a copy is taken) and opens it. */
+/* Opens a design of the store, or adds one (a copy is taken) and opens it: to be looked at if its
+ * pieces have parts already, else to be painted. */
 gboolean nw_document_open(NwDocument *self, const char *name, GError **error);
 gboolean nw_document_create(NwDocument *self, const NwDesign *design, GError **error);
 
@@ -104,6 +106,9 @@ void nw_document_take_selection(NwDocument *self, NwSolid *selection);
 /* What a stroke does when no key says otherwise. */
 NwTouch nw_document_get_touch(NwDocument *self);
 void nw_document_set_touch(NwDocument *self, NwTouch touch);
+
+/* From looking to giving, for who means to paint; any other touch stays. */
+void nw_document_take_brush(NwDocument *self);
 
 NwBrush nw_document_get_brush(NwDocument *self);
 void nw_document_set_brush(NwDocument *self, NwBrush brush);

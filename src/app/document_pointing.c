@@ -53,6 +53,11 @@ void nw_document_set_touch(NwDocument *self, NwTouch touch) {
     nw_document_tell_selected(self);
 }
 
+void nw_document_take_brush(NwDocument *self) {
+    if (self->touch == NW_TOUCH_LOOK)
+        nw_document_set_touch(self, NW_TOUCH_GIVE);
+}
+
 NwBrush nw_document_get_brush(NwDocument *self) {
     return self->brush;
 }

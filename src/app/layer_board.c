@@ -161,7 +161,8 @@ static void update_touched(NwLayerBoard *self) {
     NwPart part;
     nw_solid_free(self->touched);
     self->touched = NULL;
-    if (nw_document_get_design(nw_stage_get_document(self->stage)) &&
+    NwDocument *document = nw_stage_get_document(self->stage);
+    if (nw_document_get_design(document) && nw_document_get_touch(document) != NW_TOUCH_LOOK &&
         nw_stage_get_hover(self->stage, &part))
         self->touched = nw_stage_brush_parts(self->stage, part);
 }

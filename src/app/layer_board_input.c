@@ -89,16 +89,16 @@ static void on_drag_begin(NwLayerBoard *self, double x, double y, GtkGesture *ge
         return;
     gtk_widget_grab_focus(GTK_WIDGET(self));
     self->from = (NwBoardPoint){x, y};
-    if (button == GDK_BUTTON_MIDDLE) {
+    NwTouch kind = nw_stroke_touch(self->stage, state, button);
+    if (button == GDK_BUTTON_MIDDLE || (button == GDK_BUTTON_PRIMARY && kind == NW_TOUCH_LOOK)) {
         self->panning = TRUE;
-    } else if (part_at(self, x, y, &part) &&
-               nw_stroke_may_begin(self->stage, nw_stroke_touch(self->stage, state, button))) {
+    } else if (kind != NW_TOUCH_LOOK && part_at(self, x, y, &part) &&
+               nw_stroke_may_begin(self->stage, kind)) {
         self->stroking = TRUE;
         self->cursor = nw_board_cursor_at(&self->plan, part);
         self->has_cursor = TRUE;
         hover(self, x, y);
-        nw_document_begin_stroke(nw_stage_get_document(self->stage),
-                                 nw_stroke_touch(self->stage, state, button));
+        nw_document_begin_stroke(nw_stage_get_document(self->stage), kind);
         touch(self, part);
     } else {
         gtk_gesture_set_state(gesture, GTK_EVENT_SEQUENCE_DENIED);

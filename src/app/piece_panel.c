@@ -191,9 +191,17 @@ static void on_stage_changed(NwPiecePanel *self) {
 
 /* ---- what the maker does ------------------------------------------------------------------- */
 
+/* Who chooses a piece means to give to it. */
 static void on_row_selected(NwPiecePanel *self, GtkListBoxRow *row) {
-    if (!self->updating && row)
-        nw_document_set_piece(self->document, nw_piece_row_get_piece(NW_PIECE_ROW(row)));
+    if (self->updating || !row)
+        return;
+    nw_document_set_piece(self->document, nw_piece_row_get_piece(NW_PIECE_ROW(row)));
+    nw_document_take_brush(self->document);
+}
+
+/* Also by a press on the row that is chosen already. */
+static void on_row_activated(NwPiecePanel *self) {
+    nw_document_take_brush(self->document);
 }
 
 static void on_one_colour(NwPiecePanel *self) {
@@ -210,6 +218,7 @@ static void act_new(GSimpleAction *action G_GNUC_UNUSED, GVariant *unused G_GNUC
                     gpointer data) {
     NwPiecePanel *self = data;
     nw_act_new_piece(self->document);
+    nw_document_take_brush(self->document);
 }
 
 static void act_split_rest(GSimpleAction *action G_GNUC_UNUSED, GVariant *unused G_GNUC_UNUSED,
@@ -334,6 +343,7 @@ static void nw_piece_panel_class_init(NwPiecePanelClass *class) {
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, one_colour);
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, tips_switch);
     gtk_widget_class_bind_template_callback(widget, on_row_selected);
+    gtk_widget_class_bind_template_callback(widget, on_row_activated);
     gtk_widget_class_bind_template_callback(widget, on_one_colour);
     gtk_widget_class_bind_template_callback(widget, on_tips);
 }

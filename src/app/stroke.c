@@ -9,6 +9,8 @@ NwTouch nw_stroke_touch(NwStage *stage, GdkModifierType state, guint button) {
     gboolean shift = (state & GDK_SHIFT_MASK) != 0, control = (state & GDK_CONTROL_MASK) != 0;
     if (control)
         return shift ? NW_TOUCH_UNSELECT : NW_TOUCH_SELECT;
+    if (usual == NW_TOUCH_LOOK)
+        return usual;
     if (shift || button == GDK_BUTTON_SECONDARY)
         return usual == NW_TOUCH_SELECT ? NW_TOUCH_UNSELECT : NW_TOUCH_TAKE;
     return usual;

@@ -37,6 +37,10 @@ static void on_drag_begin(GtkGestureDrag *gesture, double x, double y, NwViewpor
     } else if (button == GDK_BUTTON_PRIMARY && !(state & GDK_ALT_MASK) &&
                part_at(self, x, y, &part)) {
         NwTouch touch = nw_stroke_touch(self->stage, state, button);
+        if (touch == NW_TOUCH_LOOK) {
+            self->drag = NW_DRAG_ORBIT;
+            return;
+        }
         if (!nw_stroke_may_begin(self->stage, touch))
             return;
         self->drag = NW_DRAG_PAINT;

@@ -234,7 +234,9 @@ static void keep(NwWindow *self) {
     nw_document_end_stroke(self->document);
     NwFounds founds = nw_hunt_founds(self->hunt);
     NwDesign *design = nw_design_copy(nw_document_get_design(self->document));
+    NwTouch touch = nw_document_get_touch(self->document);
     nw_window_add_design(self, design);
+    nw_document_set_touch(self->document, touch); /* it is the same work that goes on */
     if (!nw_document_is_gone(self->document))
         nw_hunt_adopt(self->hunt, &founds);
     nw_founds_clear(&founds);

@@ -114,6 +114,12 @@ static void redo(NwWindow *self) {
     nw_document_redo(self->document);
 }
 
+/* Only to look, or back to painting. */
+static void look_or_paint(NwWindow *self) {
+    gboolean looking = nw_document_get_touch(self->document) == NW_TOUCH_LOOK;
+    nw_document_set_touch(self->document, looking ? NW_TOUCH_GIVE : NW_TOUCH_LOOK);
+}
+
 /* ---- searching --------------------------------------------------------------------------- */
 
 static void search(NwWindow *self) {
@@ -297,6 +303,7 @@ static const struct {
 #endif
     {"undo", undo, NEEDS_DESIGN},
     {"redo", redo, NEEDS_DESIGN},
+    {"look-or-paint", look_or_paint, NEEDS_DESIGN},
     {"search", search, NEEDS_DESIGN},
     {"search-anew", search_anew, NEEDS_DESIGN},
     {"take-apart", take_apart, NEEDS_DESIGN},

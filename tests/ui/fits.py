@@ -100,7 +100,7 @@ with Workbench(LANGUAGE=language, NW_LOCALE_DIR=catalogues) as bench:
     close(bench, title)
     bench.click(bench.find(CHIPPED, 'table cell'))
     bench.find(_('Undo'), 'push button')
-    check(bench, 'sketch', main, 'New piece', 'Brush', 'Give', *HEAD, *VIEW)
+    check(bench, 'sketch', main, 'New piece', 'Brush', 'Look', 'Select', *HEAD, *VIEW)
     bench.key('F5')
     cook = bench.find(_('cook'), 'label')
     bench.find(_('Complete'), 'push button')

@@ -7,7 +7,7 @@ import os
 import re
 import time
 
-from driver import Workbench, is_enabled, is_solid, wait, words_of, x
+from driver import Workbench, is_enabled, is_on, is_solid, wait, words_of, x
 
 RADIANS_A_PIXEL = 0.008  # src/view/camera.c
 home = os.environ['NW_HOME']
@@ -134,6 +134,51 @@ def look_at_a_piece(bench, view):
     bench.tells(view, 'turned 35°, tilted 25°$')
 
 
+def undo_is(bench, enabled, what):
+    button = bench.find('Undo', 'push button')
+    wait(lambda: is_enabled(button) == enabled, what)
+
+
+def look_or_paint(bench, view):
+    """A design with pieces is opened to be looked at: the hand that drags on it turns it, and moves
+    the layers. It paints when the maker says so, or chooses a piece, and then no more."""
+    board = bench.find('Layers', 'image', bench.painting)
+    look = bench.find('Look', 'push button', bench.painting)
+    give = bench.find('Give', 'push button', bench.painting)
+    c = bench.find('Piece C', 'list item', bench.pieces)
+    assert is_on(look)
+    on_a = bench.seek(board, board, 'piece A')
+    for holding in (None, 'shift'):
+        turn(bench, view, bench.spot(view), 1, holding)
+        bench.click(view, holding=holding)
+        bench.click(board, *on_a, holding=holding)
+    bench.click(board, *on_a, button=3)
+    bench.drag(board, on_a, (on_a[0] + 0.1, on_a[1] + 0.1))
+    bench.tells(board, 'part|corner|core')
+    undo_is(bench, False, 'nothing to be painted')
+
+    bench.click(c, 0.3, 0.6)
+    wait(lambda: is_on(give), 'the brush of piece C')
+    bench.key('ctrl+l')
+    wait(lambda: is_on(look), 'the key to look')
+    bench.click(c, 0.3, 0.6)  # the one that is chosen already
+    wait(lambda: is_on(give), 'the brush of piece C again')
+    on_a = bench.seek(board, board, 'piece A')
+    bench.click(board, *on_a)
+    bench.tells(board, 'piece C')
+    bench.press('Undo')
+    undo_is(bench, False, 'it to be undone')
+    bench.press('Look', 'push button', bench.painting)
+    turn(bench, view, bench.spot(view), 1)
+    bench.press('Take', 'push button', bench.painting)
+    bench.click(view)
+    undo_is(bench, True, 'a part to be taken')
+    bench.press('Undo')
+    bench.key('ctrl+l')
+    wait(lambda: is_on(look), 'the key to look')
+    undo_is(bench, False, 'it to be undone')
+
+
 def reset_by_the_menu(bench, view):
     bench.drag_to(bench.spot(view, 0.05, 0.9), bench.spot(view, 0.3, 0.7))
     assert angles(view) != [35, 25]
@@ -173,6 +218,7 @@ with Workbench() as bench:
     view = open_again(bench)
     turn(bench, view, bench.spot(view, 0.05, 0.9), 1)
     turn(bench, view, bench.spot(view), 3)
+    look_or_paint(bench, view)
     shift(bench, view, bench.spot(view), 2)
     shift(bench, view, bench.spot(view), 3, 'shift')
     turn_about_what_is_looked_at(bench, view)

@@ -4,7 +4,7 @@
 #include "app/viewport_private.h"
 #include "view/viewpoint.h"
 
-enum { MARGIN_PERCENT = 8 };
+enum { MARGIN_PERCENT = 8, MARGIN_PIXELS = 8, LEAST_ROOM = 48 };
 
 /* ---- keeping all in view ----------------------------------------------------------------- */
 
@@ -13,15 +13,22 @@ void nw_viewport_size(NwViewport *self, int *width, int *height) {
     *height = MAX(1, gtk_widget_get_height(self->area));
 }
 
-/* What the buttons leave. */
+/* What the buttons leave, in however many rows they are. */
 static NwCameraRoom room_of(NwViewport *self) {
     int width, height;
     graphene_rect_t tools;
     nw_viewport_size(self, &width, &height);
     NwCameraRoom room = {.width = width, .height = height};
     if (gtk_widget_compute_bounds(self->tools, self->area, &tools))
-        room.top = CLAMP((double)(tools.origin.y + tools.size.height), 0, height / 2.0);
+        room.top = CLAMP((double)(tools.origin.y + tools.size.height), 0,
+                         MAX(height / 2.0, height - LEAST_ROOM));
     return room;
+}
+
+/* As a share of the room, which may be small. */
+static double margin_of(const NwCameraRoom *room) {
+    double least = MIN(room->width, room->height - room->top);
+    return MAX(MARGIN_PERCENT / 100.0, MARGIN_PIXELS / least);
 }
 
 /* Named views show the solid as large as it can be. Turned by hand from there it would grow and
@@ -35,7 +42,7 @@ void nw_viewport_follow(NwViewport *self) {
     size_t count = nw_scene_points(self->scene.scene, &points);
     if (count) {
         nw_camera_fit_room(&self->camera, (const double(*)[3])points, count, &room,
-                           MARGIN_PERCENT / 100.0);
+                           margin_of(&room));
         self->fitting = self->camera.distance;
         if (self->turned)
             self->slack = MAX(1, held / self->fitting);

@@ -1,16 +1,23 @@
 """Nothing of a solid hides behind the buttons of the view, however it is looked at, with the strip of
 slides and without, in a low window too; and the picture of the view that is saved is whole.
 
-The bundled designs, and one that a die draws; NW_SEED throws it again."""
+    all_in_view.py CATALOGUES
 
+The bundled designs, and one that a die draws; NW_SEED throws it again. In German the buttons of a small
+window take two rows."""
+
+import gettext
 import json
 import os
 import random
+import re
 import subprocess
+import sys
 
 from driver import Pixels, Workbench, is_solid, wait, words_of
 
 home = os.environ['NW_HOME']
+catalogues = sys.argv[1]
 seed = os.environ.get('NW_SEED') or str(random.SystemRandom().randrange(10**9))
 MARGIN = 6  # pixels between the buttons and what is seen below them, at least
 FRAME = 10  # pixels that buttons reach down beyond what is told of them
@@ -33,23 +40,23 @@ def throw(seed):
                        {'name': 'B', 'colour': '#e69f00', 'cells': sorted(solid[8:])}]}
 
 
-def buttons_end(bench):
-    """Where the row of buttons ends, on the screen."""
+def buttons_end(bench, _):
+    """Where the row of buttons ends, or the rows, on the screen."""
     ends = []
-    for name in ('See-through', 'View'):
-        _, top, _, height = bench._place(bench.find(name, 'push button'))
-        ends.append(top + height + FRAME)
+    for name in ('See-through', 'View', 'Move the pieces apart'):
+        place = bench._place(bench.find(_(name)))
+        ends.append(place[1] + place[3] + FRAME)
     return max(ends)
 
 
-def check(bench, view, what):
-    end = buttons_end(bench)
+def check(bench, view, what, _=str):
+    end = buttons_end(bench, _)
     left, top, right, bottom = bench.picture(view).box(is_solid)
     place = bench._place(view)
     assert top >= end + MARGIN, (what, seed, top, end)
     assert bottom <= place[1] + place[3] - MARGIN, (what, seed, bottom, place)
     assert left >= place[0] + MARGIN and right <= place[0] + place[2] - MARGIN, (what, seed)
-    assert max(right - left, bottom - top) >= 0.5 * min(place[2], place[3] - 42), (what, seed)
+    assert max(right - left, bottom - top) >= 0.4 * min(place[2], place[1] + place[3] - end), (what, seed)
 
 
 def check_from(bench, view, what, keys=('Home', '1', '9')):
@@ -60,6 +67,27 @@ def check_from(bench, view, what, keys=('Home', '1', '9')):
         wait(lambda: words_of(view) != before or key == 'Home', f'{key} to turn the view')
         check(bench, view, f'{what}, {key}')
     bench.key('Home')
+
+
+def check_small(bench, _):
+    """As small as a screen may be, with the slides and a notice above: little is left to the view."""
+    view = bench.find(_('View of the solid'))
+    bench.key('F5')
+    bench.find(_('Complete'), 'push button')
+    bench.click(bench.find(_('intended'), 'label'))
+    bench.find(_('Slides'), 'panel')
+    bench.resize('Notchwright', 800, 600)
+    check(bench, view, 'small', _)
+    bench.point_at(bench.find('6 .*', 'label'))
+    bench.key('ctrl+j')
+    bench.says(re.escape(_('Point at a part in the sketch or the layers and press Ctrl+J, or '
+                           'select one part first.')))
+    bench.moved()
+    check(bench, view, 'small, with a notice', _)
+    for key in ('1', '9'):
+        bench.click(view, 0.06, 0.97)
+        bench.key(key)
+        check(bench, view, f'small, with a notice, {key}', _)
 
 
 def save_picture(bench, view, name):
@@ -109,6 +137,13 @@ with Workbench() as bench:
     bench.resize('Notchwright', 1100, 620)
     check_from(bench, view, 'low window')
     bench.quit()
+
+for language in ('en', 'de'):
+    _ = gettext.translation('notchwright', catalogues, [language], fallback=True).gettext
+    with Workbench(LANGUAGE=language, NW_LOCALE_DIR=catalogues) as bench:
+        bench.find(_('Undo'), 'push button')
+        check_small(bench, _)
+        bench.quit()
 
 path = os.path.join(home, 'thrown.json')
 with open(path, 'w', encoding='utf-8') as file:

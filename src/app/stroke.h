@@ -1,6 +1,6 @@
 /* What a press with the pointer or a key does, the same on the layer board and in the viewport:
- * what the board's buttons say; with Shift, or the secondary button, it takes away, unless it is only
- * to look; with Ctrl it selects. Thread: the main one. */
+ * what the board's buttons say; with Shift, or the secondary button, it takes away, unless it is
+ * only to look; with Ctrl it selects. Thread: the main one. */
 #ifndef NW_APP_STROKE_H
 #define NW_APP_STROKE_H
 

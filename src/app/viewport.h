@@ -2,13 +2,13 @@
  *
  * Mouse: the primary button paints (Shift takes away, Ctrl selects) where it is pressed on a part
  * of the sketch, and turns the view where it is pressed beside the solid, on an assembly, with Alt
- * held, or everywhere while the maker only looks (NW_TOUCH_LOOK); the secondary button turns, the middle one (or the secondary with Shift) pans, the
- * wheel zooms to the pointer. A double click on a piece brings it to the middle, and what its first
- * press painted is taken back. On a touch pad or screen two fingers zoom to where they are, and
- * turn. Keys: arrows turn, Shift and arrows pan, plus and minus zoom, 0 shows all, Home resets the
- * view, 1 to 9 go to named views. Turning goes about what is looked at, and ends with the movement.
- * If OpenGL cannot start the viewport says why, and everything else of the window goes on.
- * Thread: the main one. */
+ * held, or everywhere while the maker only looks (NW_TOUCH_LOOK); the secondary button turns, the
+ * middle one (or the secondary with Shift) pans, the wheel zooms to the pointer. A double click on
+ * a piece brings it to the middle, and what its first press painted is taken back. On a touch pad
+ * or screen two fingers zoom to where they are, and turn. Keys: arrows turn, Shift and arrows pan,
+ * plus and minus zoom, 0 shows all, Home resets the view, 1 to 9 go to named views. Turning goes
+ * about what is looked at, and ends with the movement. If OpenGL cannot start the viewport says
+ * why, and everything else of the window goes on. Thread: the main one. */
 #ifndef NW_APP_VIEWPORT_H
 #define NW_APP_VIEWPORT_H
 

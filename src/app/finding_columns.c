@@ -70,7 +70,7 @@ static const struct {
     guint least, natural; /* characters */
 } columns[NW_COLUMN_COUNT] = {
     [NW_COLUMN_STATE] = {N_("State"), N_("Intended, a cook, or not to be reached by slides"), NULL,
-                         nw_compare_usual, FALSE, 10, 11},
+                         nw_compare_usual, FALSE, 7, 11},
     [NW_COLUMN_LEVEL] = {N_("Levels"),
                          N_("Slides to each separation, in order; the first is the level"),
                          dup_levels, nw_compare_levels, FALSE, 3, 9},
@@ -218,14 +218,23 @@ void nw_finding_columns_renumber(GtkColumnView *view) {
     g_object_unref(column);
 }
 
-void nw_finding_columns_set_narrow(GtkColumnView *view, gboolean narrow) {
-    static const NwFindingColumn spare[] = {NW_COLUMN_LAST_OUT, NW_COLUMN_DIFFERENCE};
-    for (size_t i = 0; i < G_N_ELEMENTS(spare); i++) {
+void nw_finding_columns_spare(GtkColumnView *view, guint count) {
+    gboolean first_is_left = TRUE;
+    static const NwFindingColumn spare[NW_COLUMNS_TO_SPARE] = {
+        NW_COLUMN_LAST_OUT, NW_COLUMN_DIFFERENCE, NW_COLUMN_FIRST_OUT, NW_COLUMN_SLIDES};
+    for (guint i = 0; i < NW_COLUMNS_TO_SPARE; i++) {
         GtkColumnViewColumn *column =
             g_list_model_get_item(gtk_column_view_get_columns(view), spare[i]);
-        gtk_column_view_column_set_visible(column, !narrow);
+        gtk_column_view_column_set_visible(column, i >= count);
+        if (spare[i] == NW_COLUMN_FIRST_OUT)
+            first_is_left = i >= count;
         g_object_unref(column);
     }
+    /* One takes the room that is left. */
+    GtkColumnViewColumn *state =
+        g_list_model_get_item(gtk_column_view_get_columns(view), NW_COLUMN_STATE);
+    gtk_column_view_column_set_expand(state, !first_is_left);
+    g_object_unref(state);
 }
 
 GtkListItem *nw_finding_columns_row_of(GtkWidget *picked) {

@@ -23,9 +23,11 @@ void nw_finding_columns_add(NwFindingList *list, GtkColumnView *view);
 /* Sorts anew if the view is sorted by numbers, which are others now. */
 void nw_finding_columns_renumber(GtkColumnView *view);
 
-/* Where there is little room, two columns go that are told elsewhere too: what comes out last by
- * the strip of slides, what differs by the sentence below the list. */
-void nw_finding_columns_set_narrow(GtkColumnView *view, gboolean narrow);
+/* Where there is little room, so many columns go that are told elsewhere too: what comes out last
+ * by the strip of slides, what differs by the sentence below the list, what comes out first by the
+ * strip again, and the slides by the levels. */
+enum { NW_COLUMNS_TO_SPARE = 4 };
+void nw_finding_columns_spare(GtkColumnView *view, guint count);
 
 /* The row that a widget of the view belongs to, or NULL; for finding what was clicked. */
 GtkListItem *nw_finding_columns_row_of(GtkWidget *picked);

@@ -3,14 +3,19 @@
 #include "app/choice.h"
 #include "app/finding_columns.h"
 
-enum { ALL_COLUMNS_WIDTH = 350 }; /* pixels that they need to be legible */
+enum {
+    ALL_COLUMNS_WIDTH = 350, /* pixels that they need to be legible */
+    SPARED_WHEN_NARROW = 2,
+};
 
 struct _NwFindingList {
     GtkWidget parent;
     GtkColumnView *view; /* of the template, as the next */
     GtkScrolledWindow *scroller;
-    guint fitting; /* the source that chooses the columns once the width is settled */
-    guint showing; /* the source that shows the first row once all are in order */
+    guint fitting;    /* the source that chooses the columns once the width is settled */
+    int fitted_width; /* 0: choose anew */
+    guint spared;     /* columns that are left out */
+    guint showing;    /* the source that shows the first row once all are in order */
     GListModel *findings;
     GtkFilterListModel *filtered;
     GtkSortListModel *sorted;
@@ -32,6 +37,8 @@ static void tell(NwFindingList *self, guint signal) {
     g_signal_emit(self, signals[signal], 0);
 }
 
+static void on_width(NwFindingList *self);
+
 /* ---- counting ---------------------------------------------------------------------------- */
 
 static void count_rows(NwFindingList *self, guint from, guint count) {
@@ -51,8 +58,11 @@ static void on_findings_changed(NwFindingList *self, guint position, guint remov
         position = 0;
         added = g_list_model_get_n_items(self->findings);
     }
-    if (!added)
+    if (!added) {
         nw_choice_set(self->choice, NULL);
+        self->fitted_width = 0; /* the next rows may have shorter numbers */
+        on_width(self);
+    }
     count_rows(self, position, added);
     tell(self, TALLY);
 }
@@ -190,11 +200,25 @@ static void build_models(NwFindingList *self) {
 
 /* ---- its width --------------------------------------------------------------------------- */
 
+static gboolean overflows(NwFindingList *self) {
+    GtkAdjustment *across = gtk_scrolled_window_get_hadjustment(self->scroller);
+    return gtk_adjustment_get_upper(across) > gtk_adjustment_get_page_size(across) + 0.5;
+}
+
+/* A column more goes for as long as something is cut: long numbers, or words of another language.
+ */
 static gboolean fit_columns(gpointer data) {
     NwFindingList *self = data;
+    int width = gtk_widget_get_width(GTK_WIDGET(self));
+    guint spared = self->spared;
     self->fitting = 0;
-    nw_finding_columns_set_narrow(self->view,
-                                  gtk_widget_get_width(GTK_WIDGET(self)) < ALL_COLUMNS_WIDTH);
+    if (width != self->fitted_width)
+        spared = width < ALL_COLUMNS_WIDTH ? SPARED_WHEN_NARROW : 0;
+    self->fitted_width = width;
+    if (spared == self->spared && overflows(self))
+        spared = MIN(spared + 1, NW_COLUMNS_TO_SPARE);
+    self->spared = spared;
+    nw_finding_columns_spare(self->view, spared);
     return G_SOURCE_REMOVE;
 }
 
@@ -295,6 +319,6 @@ static void nw_finding_list_init(NwFindingList *self) {
     gtk_widget_init_template(GTK_WIDGET(self));
     build_models(self);
     nw_finding_columns_add(self, self->view);
-    g_signal_connect_swapped(gtk_scrolled_window_get_hadjustment(self->scroller),
-                             "notify::page-size", G_CALLBACK(on_width), self);
+    g_signal_connect_swapped(gtk_scrolled_window_get_hadjustment(self->scroller), "changed",
+                             G_CALLBACK(on_width), self);
 }

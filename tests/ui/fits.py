@@ -76,6 +76,17 @@ def check(bench, name, title, *names):
             faults.append(f'{name}: {control!r} is only {box.width}×{box.height}')
 
 
+def check_list(bench, name):
+    """Of the list nothing is cut at the right, where the numbers are."""
+    found = bench.find(_('Assemblies found'), 'panel')
+    table, number = (bench.extents(bench.find(what, role, found))
+                     for what, role in ((None, 'tree table'), (_('No.'), None)))
+    print(f'{name}: the list ends at {table.x + table.width}, its numbers at {number.x + number.width}')
+    if number.x + number.width > table.x + table.width:
+        faults.append(f'{name}: the numbers go to {number.x + number.width}, '
+                      f'the list to {table.x + table.width}')
+
+
 def dialog(bench, name, title, key, *names):
     bench.key(key)
     bench.x_window(title)
@@ -105,6 +116,7 @@ with Workbench(LANGUAGE=language, NW_LOCALE_DIR=catalogues) as bench:
     cook = bench.find(_('cook'), 'label')
     bench.find(_('Complete'), 'push button')
     check(bench, 'list', main, 'Complete', 'Piece that comes out first', *HEAD, *VIEW)
+    check_list(bench, 'list')
     bench.click(cook)
     bench.find(_('Slides'), 'panel')
     check(bench, 'assembly', main, 'Complete', 'Brush', *HEAD, *VIEW, *STRIP)

@@ -4,7 +4,7 @@
 #include <limits.h>
 #include <stdlib.h>
 
-#include "design/recount.h"
+#include "design/check_assembly.h"
 #include "slide/replay.h"
 
 GArray *job_facts_new(void) {
@@ -22,7 +22,7 @@ static JobFact fact_of(NwTakeApart *slide, const NwDesign *design, const NwAssem
     if (options->fit_only)
         return fact;
     NwBody bodies[NW_BODIES_MAX];
-    nw_finding_bodies(design, assembly->placements, assembly->count, bodies);
+    nw_found_assembly_bodies(design, assembly->placements, assembly->count, bodies);
     nw_take_apart_start(slide, bodies, assembly->count,
                         options->max_states ? options->max_states : NW_STATES_DEFAULT);
     NwStatus status = nw_take_apart_step(slide, LONG_MAX);
@@ -52,7 +52,7 @@ GArray *job_expected(const NwDesign *design, const NwSearchOptions *options) {
     return facts;
 }
 
-static void assert_replays(const NwDesign *design, const NwFinding *finding) {
+static void assert_replays(const NwDesign *design, const NwFoundAssembly *finding) {
     NwSolid *solids[NW_BODIES_MAX];
     g_autofree NwReplaySlide *slides = g_new0(NwReplaySlide, finding->slide_count + 1);
     for (int b = 0; b < finding->placement_count; b++)
@@ -72,11 +72,11 @@ static void assert_replays(const NwDesign *design, const NwFinding *finding) {
 
 void job_gather(GArray *facts, const NwDesign *design, GPtrArray *batch) {
     for (guint i = 0; i < batch->len; i++) {
-        const NwFinding *finding = batch->pdata[i];
+        const NwFoundAssembly *finding = batch->pdata[i];
         JobFact fact = {finding->key, finding->verdict, finding->level, finding->total};
         g_array_append_val(facts, fact);
         const char *fault =
-            nw_recount(design, finding->placements, (size_t)finding->placement_count);
+            nw_check_assembly(design, finding->placements, (size_t)finding->placement_count);
         ck_assert_msg(fault == NULL, "recount: %s", fault);
         /* The checker is slow; one finding in eight is enough here. */
         if (finding->verdict == NW_OPENS && finding->key % 8 == 0)

@@ -4,8 +4,8 @@
 #include <glib/gstdio.h>
 #include <stdlib.h>
 
+#include "format/design_json.h"
 #include "lattice/named.h"
-#include "store/design_json.h"
 
 NwDesign *nw_make_design(const char *folder, const char *name) {
     char *path = g_build_filename(folder, name, NULL);

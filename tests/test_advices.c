@@ -90,8 +90,8 @@ START_TEST(questions_have_texts) {
         {.singles = true},
         {.pairs = true},
         {.cook = 7},
-        {.ground = {.diagonals = true}},
-        {.ground = {.max_states = 5}},
+        {.baseline = {.diagonals = true}},
+        {.baseline = {.max_states = 5}},
     };
     for (gsize i = 0; i < G_N_ELEMENTS(options); i++)
         for (gsize k = 0; k < G_N_ELEMENTS(options); k++) {
@@ -99,7 +99,7 @@ START_TEST(questions_have_texts) {
             g_autofree char *b = nw_stored_advice_question(&options[k]);
             ck_assert_int_eq(g_strcmp0(a, b) == 0, i == k);
         }
-    NwGroundOptions plain = {0}, usual = {.max_states = NW_STATES_DEFAULT};
+    NwBaselineOptions plain = {0}, usual = {.max_states = NW_STATES_DEFAULT};
     g_autofree char *a = nw_stored_advice_design(&plain);
     g_autofree char *b = nw_stored_advice_design(&usual);
     ck_assert_str_eq(a, b);

@@ -9,7 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "design/recount.h"
+#include "design/check_assembly.h"
+#include "format/design_json.h"
 #include "job/apart.h"
 #include "lattice/named.h"
 #include "notch_fixture.h"
@@ -17,7 +18,6 @@
 #include "plain/plain_slide.h"
 #include "plain/random_design.h"
 #include "slide/levels.h"
-#include "store/design_json.h"
 #include "store_fixture.h"
 #include "suite.h"
 
@@ -46,17 +46,17 @@ static void save(const NwDesign *design, const char *name) {
 }
 
 /* Takes apart in steps of `expansions` to the end. */
-static NwFinding *run(NwApart *apart, long expansions) {
+static NwFoundAssembly *run(NwApart *apart, long expansions) {
     NwStatus status;
     while ((status = nw_apart_step(apart, expansions, NULL)) == NW_STOPPED)
         ;
     ck_assert_int_eq(status, NW_OK);
-    NwFinding *finding = nw_apart_steal(apart);
+    NwFoundAssembly *finding = nw_apart_steal(apart);
     nw_apart_free(apart);
     return finding;
 }
 
-static NwFinding *run_shown(const NwDesign *design, NwShown expected, long expansions) {
+static NwFoundAssembly *run_shown(const NwDesign *design, NwShown expected, long expansions) {
     g_autoptr(GError) error = NULL;
     NwShown shown;
     NwApart *apart = nw_apart_new_shown(design, &(NwApartOptions){0}, &shown, &error);
@@ -65,7 +65,7 @@ static NwFinding *run_shown(const NwDesign *design, NwShown expected, long expan
     return run(apart, expansions);
 }
 
-static void replay(const NwDesign *design, const NwFinding *finding) {
+static void replay(const NwDesign *design, const NwFoundAssembly *finding) {
     NwSolid *solids[NW_REPLAY_SOLIDS_MAX];
     NwReplaySlide *slides = g_new0(NwReplaySlide, finding->slide_count);
     for (int b = 0; b < finding->placement_count; b++)
@@ -91,7 +91,7 @@ START_TEST(a_design_shows_what_it_intends_or_what_is_drawn) {
     size_t count;
     ck_assert_int_eq(nw_design_shown(design, &placements, &count), NW_SHOWS_DRAWN);
     ck_assert_uint_eq(count, 4);
-    ck_assert_ptr_null(nw_recount(design, placements, count));
+    ck_assert_ptr_null(nw_check_assembly(design, placements, count));
     /* Listed backwards, it is sorted by piece. */
     NwPlacement backwards[4];
     for (int i = 0; i < 4; i++)
@@ -134,7 +134,7 @@ START_TEST(small_ones_agree_with_the_plain_search) {
         for (size_t p = 0; p < design->piece_count; p++)
             solids[p] = design->pieces[p].solid;
         NwPlainWayOut plain = nw_plain_slide(solids, design->piece_count, false, POSITIONS_LIMIT);
-        NwFinding *finding = run_shown(design, NW_SHOWS_DRAWN, 1 + (long)(seed % 40));
+        NwFoundAssembly *finding = run_shown(design, NW_SHOWS_DRAWN, 1 + (long)(seed % 40));
         ck_assert(!finding->intended);
         if (plain.apart != NW_LIMIT) {
             judged++;
@@ -145,7 +145,7 @@ START_TEST(small_ones_agree_with_the_plain_search) {
         locked += finding->verdict == NW_UNREACHABLE;
         if (finding->verdict == NW_OPENS)
             replay(design, finding);
-        nw_finding_free(finding);
+        nw_found_assembly_free(finding);
         free(plain.slides);
         nw_design_free(design);
     }
@@ -158,7 +158,7 @@ START_TEST(intended_ones_agree_with_the_plain_search) {
     for (uint64_t seed = 0; seed < 80; seed++) {
         NwDesign *design = nw_random_design(seed);
         if (design->intended_count && design->intended_count <= PIECES_MAX) {
-            NwFinding *finding = run_shown(design, NW_SHOWS_INTENDED, 10);
+            NwFoundAssembly *finding = run_shown(design, NW_SHOWS_INTENDED, 10);
             NwSolid *solids[PIECES_MAX];
             for (int b = 0; b < finding->placement_count; b++)
                 nw_solid_moved(design->pieces[finding->placements[b].piece].solid,
@@ -172,7 +172,7 @@ START_TEST(intended_ones_agree_with_the_plain_search) {
             for (int b = 0; b < finding->placement_count; b++)
                 nw_solid_free(solids[b]);
             free(plain.slides);
-            nw_finding_free(finding);
+            nw_found_assembly_free(finding);
         }
         nw_design_free(design);
     }
@@ -189,7 +189,7 @@ START_TEST(many_pieces_come_apart) {
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++)
         for (uint64_t seed = 0; seed < 3; seed++) {
             NwDesign *design = dissection(seed, rows[i].name, rows[i].size, rows[i].pieces);
-            NwFinding *finding = run_shown(design, NW_SHOWS_DRAWN, 500);
+            NwFoundAssembly *finding = run_shown(design, NW_SHOWS_DRAWN, 500);
             ck_assert_int_eq(finding->placement_count, rows[i].pieces);
             ck_assert(finding->verdict == NW_OPENS || finding->verdict == NW_UNREACHABLE);
             if (finding->verdict == NW_OPENS) {
@@ -197,7 +197,7 @@ START_TEST(many_pieces_come_apart) {
                 ck_assert_int_eq(levels.count, rows[i].pieces - 1);
                 replay(design, finding);
             }
-            nw_finding_free(finding);
+            nw_found_assembly_free(finding);
             nw_design_free(design);
         }
 }
@@ -222,8 +222,8 @@ static void judge_fewest(const NwDesign *design, gboolean diagonals, int *judged
     const NwApartOptions plainly = {.diagonals = diagonals};
     const NwApartOptions wanted = {.diagonals = diagonals, .fewest = TRUE};
     NwShown shown;
-    NwFinding *one = run(nw_apart_new_shown(design, &plainly, &shown, NULL), 100);
-    NwFinding *best = run(nw_apart_new_shown(design, &wanted, &shown, NULL), 1);
+    NwFoundAssembly *one = run(nw_apart_new_shown(design, &plainly, &shown, NULL), 100);
+    NwFoundAssembly *best = run(nw_apart_new_shown(design, &wanted, &shown, NULL), 1);
     ck_assert_int_eq(one->verdict, best->verdict);
     ck_assert_int_eq(one->at_least, 0);
     if (best->verdict == NW_OPENS) {
@@ -242,8 +242,8 @@ static void judge_fewest(const NwDesign *design, gboolean diagonals, int *judged
         for (int b = 0; b < best->placement_count; b++)
             nw_solid_free(solids[b]);
     }
-    nw_finding_free(one);
-    nw_finding_free(best);
+    nw_found_assembly_free(one);
+    nw_found_assembly_free(best);
 }
 
 START_TEST(the_fewest_slides_agree_with_the_plain_search) {

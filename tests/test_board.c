@@ -4,12 +4,12 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "app/board_cursor.h"
-#include "app/board_geometry.h"
-#include "app/owner_map.h"
 #include "base/bits.h"
 #include "design/bodies.h"
 #include "lattice/connect.h"
+#include "session/board_cursor.h"
+#include "session/board_geometry.h"
+#include "session/owner_map.h"
 #include "suite.h"
 
 enum { AXES = 3 };
@@ -173,16 +173,16 @@ static void check_vertex(const NwBoardPlan *plan, NwPart part) {
     NwBoardPoint at = nw_board_square(plan, part.cell), points[4];
     ck_assert_int_eq(nw_board_polygon(plan, part, points), 3);
     ck_assert_double_eq_tol(points[0].x,
-                            at.x + nw_vec_get(d, nw_board_across(plan->axis)) * plan->side, 1e-9);
+                            at.x + nw_vec_get(d, nw_axis_across(plan->axis)) * plan->side, 1e-9);
     ck_assert_double_eq_tol(points[0].y,
-                            at.y + (1 - nw_vec_get(d, nw_board_up(plan->axis))) * plan->side, 1e-9);
-    ck_assert_int_eq(nw_board_is_upper(plan->axis, part), nw_vec_get(d, plan->axis));
-    NwQuarter quarter = nw_board_quarter(plan->axis, part);
-    ck_assert(same(nw_board_corner(plan->axis, part.cell, quarter), part));
-    NwPart opposite = nw_board_corner(plan->axis, part.cell, 3 - quarter);
-    NwPart beside = nw_board_corner(plan->axis, part.cell, quarter ^ 1);
-    ck_assert(nw_board_is_upper(plan->axis, opposite) == nw_board_is_upper(plan->axis, part));
-    ck_assert(nw_board_is_upper(plan->axis, beside) != nw_board_is_upper(plan->axis, part));
+                            at.y + (1 - nw_vec_get(d, nw_axis_up(plan->axis))) * plan->side, 1e-9);
+    ck_assert_int_eq(nw_corner_is_upper(plan->axis, part), nw_vec_get(d, plan->axis));
+    NwQuarter quarter = nw_corner_quarter(plan->axis, part);
+    ck_assert(same(nw_corner_in_quarter(plan->axis, part.cell, quarter), part));
+    NwPart opposite = nw_corner_in_quarter(plan->axis, part.cell, 3 - quarter);
+    NwPart beside = nw_corner_in_quarter(plan->axis, part.cell, quarter ^ 1);
+    ck_assert(nw_corner_is_upper(plan->axis, opposite) == nw_corner_is_upper(plan->axis, part));
+    ck_assert(nw_corner_is_upper(plan->axis, beside) != nw_corner_is_upper(plan->axis, part));
 }
 
 START_TEST(test_corners_lie_where_their_vertex_is) {
@@ -236,13 +236,14 @@ static void check_cursor(const NwBoardPlan *plan, NwPart part) {
     NwBoardCursor next = nw_board_cursor_moved(plan, cursor, 1, 0, 0, true);
     NwPart beside = nw_board_cursor_part(plan, next);
     NwVec wanted = part.cell;
-    int across = nw_board_across(plan->axis), column = nw_vec_get(wanted, across);
+    int across = nw_axis_across(plan->axis), column = nw_vec_get(wanted, across);
     bool at_end = column + 1 == nw_vec_get(plan->box.high, across);
     nw_vec_set(&wanted, across, at_end ? column : column + 1);
     ck_assert(nw_vec_equal(beside.cell, wanted));
     ck_assert_int_eq(beside.bit == 0, part.bit == 0);
     if (part.bit != 0)
-        ck_assert_int_eq(nw_board_quarter(plan->axis, beside), nw_board_quarter(plan->axis, part));
+        ck_assert_int_eq(nw_corner_quarter(plan->axis, beside),
+                         nw_corner_quarter(plan->axis, part));
 }
 
 START_TEST(test_cursor) {
@@ -277,11 +278,11 @@ START_TEST(test_cursor_reaches_everything) {
     /* A core remembers the side it was entered from. */
     NwBoardCursor east = nw_board_cursor_moved(&plan, start, 1, 0, 0, false);
     NwPart there = nw_board_cursor_part(&plan, east);
-    ck_assert_int_eq(nw_board_quarter(2, there), NW_SOUTH_EAST);
+    ck_assert_int_eq(nw_corner_quarter(2, there), NW_SOUTH_EAST);
     there = nw_board_cursor_part(&plan, nw_board_cursor_moved(&plan, east, 0, 1, 0, false));
     ck_assert_int_eq(there.bit, 0);
     there = nw_board_cursor_part(&plan, nw_board_cursor_moved(&plan, east, 0, 2, 0, false));
-    ck_assert_int_eq(nw_board_quarter(2, there), NW_NORTH_EAST);
+    ck_assert_int_eq(nw_corner_quarter(2, there), NW_NORTH_EAST);
 }
 END_TEST
 

@@ -10,10 +10,10 @@
 #include <string.h>
 
 #include "design/bodies.h"
+#include "design/check_assembly.h"
 #include "design/congruent.h"
 #include "design/faults.h"
 #include "design/piece_name.h"
-#include "design/recount.h"
 #include "fit/fit.h"
 #include "plain/plain_fit.h"
 #include "plain/random_design.h"
@@ -152,7 +152,7 @@ START_TEST(merged_designs_have_the_assemblies_of_the_plain_solver) {
         NwDesign *grown = nw_random_design(seed), *design = one_by_one(grown, &random);
         bool has_intended = design->intended_count > 0;
         if (has_intended)
-            ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+            ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
         g_autofree char *before = dup_standing(design);
         g_autofree int *first = g_new(int, design->piece_count);
         size_t others = nw_design_congruent(design, first);
@@ -168,7 +168,7 @@ START_TEST(merged_designs_have_the_assemblies_of_the_plain_solver) {
         if (has_intended) {
             g_autofree char *after = dup_standing(design);
             ck_assert_str_eq(before, after);
-            ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+            ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
         }
         if (plain->status == NW_OK) {
             size_t exchanged = count_exchanged(plain);
@@ -232,7 +232,7 @@ START_TEST(the_first_stays_with_copies) {
     ck_assert_str_eq(design->pieces[2].name, "rest");
     /* As drawn they fill the plate, and so they stand where they stood. */
     ck_assert_uint_eq(design->intended_count, 4);
-    ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+    ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
     ck_assert_uint_eq(count_assemblies(design), 2);
     ck_assert_int_eq(nw_edit_merge_congruent(&edit), NW_OK);
     ck_assert_uint_eq(edit.changed, 0);

@@ -1,5 +1,5 @@
 /* Blocking cooks: the advisor against the plain judge (plain/plain_cook.h), its claims against full
- * searches, published ground, and the bundled pair of designs. The argument is the folder of the
+ * searches, published baseline, and the bundled pair of designs. The argument is the folder of the
  * bundled designs. */
 #include <check.h>
 #include <limits.h>
@@ -10,16 +10,16 @@
 #include "base/memory.h"
 #include "bench/instances.h"
 #include "cook/advisor.h"
-#include "cook/choices.h"
-#include "cook/clash.h"
+#include "cook/candidates.h"
+#include "cook/conflict.h"
 #include "cook/explain.h"
+#include "design/check_assembly.h"
 #include "design/frame.h"
-#include "design/recount.h"
+#include "format/design_json.h"
 #include "lattice/connect.h"
 #include "plain/plain_cook.h"
 #include "plain/random_design.h"
 #include "slide/replay.h"
-#include "store/design_json.h"
 #include "suite.h"
 
 enum {
@@ -118,7 +118,7 @@ static void assert_replays(const NwProposal *proposal) {
 }
 
 /* Everything that the proposal states is so. */
-static void assert_stated(const NwGround *ground, const NwPlainCensus *before,
+static void assert_stated(const NwBaseline *baseline, const NwPlainCensus *before,
                           const NwProposal *proposal) {
     const NwOutcome *outcome = &proposal->outcome;
     NwPlainCensus after;
@@ -135,10 +135,10 @@ static void assert_stated(const NwGround *ground, const NwPlainCensus *before,
     nw_plain_compare(before, &after, &verdict);
     ck_assert_uint_eq(outcome->new_assemblies, verdict.new_assemblies);
     ck_assert_uint_eq(outcome->new_cooks, verdict.new_cooks);
-    for (size_t i = 0; i < ground->known_count; i++)
-        if (!ground->known[i].intended)
+    for (size_t i = 0; i < baseline->known_count; i++)
+        if (!baseline->known[i].intended)
             ck_assert_int_eq(outcome->fates[i] == NW_FATE_OPENS,
-                             verdict.alive[class_of(before, &ground->known[i])]);
+                             verdict.alive[class_of(before, &baseline->known[i])]);
     nw_plain_verdict_clear(&verdict);
     nw_plain_census_clear(&after);
     for (size_t p = 0; p < proposal->design->piece_count; p++)
@@ -147,8 +147,8 @@ static void assert_stated(const NwGround *ground, const NwPlainCensus *before,
 }
 
 /* Whether the plain judge calls a changed design good. */
-static bool is_good(const NwPlainCensus *before, const NwDesign *changed, const NwGround *ground,
-                    uint64_t cook) {
+static bool is_good(const NwPlainCensus *before, const NwDesign *changed,
+                    const NwBaseline *baseline, uint64_t cook) {
     for (size_t p = 0; p < changed->piece_count; p++)
         if (nw_solid_lumps(changed->pieces[p].solid) != 1)
             return false;
@@ -158,9 +158,9 @@ static bool is_good(const NwPlainCensus *before, const NwDesign *changed, const 
     if (good) {
         NwPlainVerdict verdict;
         nw_plain_compare(before, &after, &verdict);
-        for (size_t i = 0; i < ground->known_count; i++)
-            if (nw_ground_is_cook(ground, i) && (!cook || ground->known[i].key == cook))
-                removed = removed || !verdict.alive[class_of(before, &ground->known[i])];
+        for (size_t i = 0; i < baseline->known_count; i++)
+            if (nw_baseline_is_cook(baseline, i) && (!cook || baseline->known[i].key == cook))
+                removed = removed || !verdict.alive[class_of(before, &baseline->known[i])];
         nw_plain_verdict_clear(&verdict);
     }
     nw_plain_census_clear(&after);
@@ -168,9 +168,9 @@ static bool is_good(const NwPlainCensus *before, const NwDesign *changed, const 
 }
 
 /* The reason given for a near miss is so. */
-static NwMissReason assert_missed(const NwGround *ground, const NwPlainCensus *before,
+static NwMissReason assert_missed(const NwBaseline *baseline, const NwPlainCensus *before,
                                   const NwMiss *miss) {
-    NwDesign *changed = nw_design_copy(ground->design);
+    NwDesign *changed = nw_design_copy(baseline->design);
     ck_assert(nw_changes_apply(changed, miss->changes, miss->count));
     NwPlainCensus after;
     switch (miss->reason) {
@@ -217,32 +217,33 @@ static void assert_ranked(const Advice *advice) {
 }
 
 /* A small random design with a cook, or NULL. */
-static NwDesign *with_cook(uint64_t seed, size_t parts, NwPlainCensus *plain, NwGround **ground) {
+static NwDesign *with_cook(uint64_t seed, size_t parts, NwPlainCensus *plain,
+                           NwBaseline **baseline) {
     NwDesign *design = nw_random_design(seed);
     NwStatus status = NW_NONE;
-    *ground = NULL;
+    *baseline = NULL;
     if (design->intended_count && nw_solid_parts(design->envelope) <= parts)
-        status = nw_ground_new(design, (NwGroundOptions){0}, ground);
+        status = nw_baseline_new(design, (NwBaselineOptions){0}, baseline);
     long effort = LONG_MAX;
-    if (status == NW_OK && nw_ground_step(*ground, &effort) == NW_NONE && (*ground)->cooks &&
-        nw_plain_census((*ground)->design, RAW_LIMIT, POSITIONS_LIMIT, plain)) {
-        ck_assert_uint_eq(plain->cooks, (*ground)->cooks);
-        ck_assert_uint_eq(plain->fit->classes, (*ground)->known_count);
+    if (status == NW_OK && nw_baseline_step(*baseline, &effort) == NW_NONE && (*baseline)->cooks &&
+        nw_plain_census((*baseline)->design, RAW_LIMIT, POSITIONS_LIMIT, plain)) {
+        ck_assert_uint_eq(plain->cooks, (*baseline)->cooks);
+        ck_assert_uint_eq(plain->fit->classes, (*baseline)->known_count);
         if (plain->fit->classes <= 12)
             return design;
         nw_plain_census_clear(plain);
     }
-    nw_ground_free(*ground);
+    nw_baseline_free(*baseline);
     nw_design_free(design);
     return NULL;
 }
 
 /* A random cook's key, or 0 for all. */
-static uint64_t pick_cook(const NwGround *ground, uint64_t seed) {
-    size_t at = seed % (ground->cooks + 1);
-    for (size_t i = 0; i < ground->known_count; i++)
-        if (nw_ground_is_cook(ground, i) && !at--)
-            return ground->known[i].key;
+static uint64_t pick_cook(const NwBaseline *baseline, uint64_t seed) {
+    size_t at = seed % (baseline->cooks + 1);
+    for (size_t i = 0; i < baseline->known_count; i++)
+        if (nw_baseline_is_cook(baseline, i) && !at--)
+            return baseline->known[i].key;
     return 0;
 }
 
@@ -253,16 +254,16 @@ typedef struct Tally {
     size_t missed[NW_MISS_COUNT];
 } Tally;
 
-/* Every single change of a design with a cook; `ground` is of it. */
-static void compare_singles(const NwDesign *design, const NwGround *ground,
+/* Every single change of a design with a cook; `baseline` is of it. */
+static void compare_singles(const NwDesign *design, const NwBaseline *baseline,
                             const NwPlainCensus *before, uint64_t cook, Tally *tally) {
     Advice advice = ask(design, (NwAdvisorOptions){.cook = cook, .singles = true});
     ck_assert_int_eq(advice.status, NW_NONE);
     assert_ranked(&advice);
     NwDesign **changed;
-    size_t count = nw_plain_changes(ground->design, &changed), expected = 0, miss_count;
+    size_t count = nw_plain_changes(baseline->design, &changed), expected = 0, miss_count;
     for (size_t i = 0; i < count; i++) {
-        bool wanted = is_good(before, changed[i], ground, cook);
+        bool wanted = is_good(before, changed[i], baseline, cook);
         ck_assert_msg(count_of(&advice, changed[i]) == wanted,
                       "design %zu, change %zu of %zu: plain trying says %s", tally->designs, i,
                       count, wanted ? "good" : "bad");
@@ -272,20 +273,20 @@ static void compare_singles(const NwDesign *design, const NwGround *ground,
     free(changed);
     ck_assert_uint_eq(advice.count, expected);
     for (size_t i = 0; i < advice.count; i++) {
-        assert_stated(ground, before, advice.list[i]);
-        for (size_t k = 0; k < ground->known_count; k++)
-            tally->fates[advice.list[i]->outcome.fates[k]] += nw_ground_is_cook(ground, k);
+        assert_stated(baseline, before, advice.list[i]);
+        for (size_t k = 0; k < baseline->known_count; k++)
+            tally->fates[advice.list[i]->outcome.fates[k]] += nw_baseline_is_cook(baseline, k);
     }
     const NwMiss *misses = nw_advisor_misses(advice.advisor, &miss_count);
     for (size_t i = 0; i < miss_count; i++)
-        tally->missed[assert_missed(ground, before, &misses[i])]++;
+        tally->missed[assert_missed(baseline, before, &misses[i])]++;
     tally->designs++;
     tally->changes += count;
     tally->good += expected;
     tally->targets += cook != 0;
-    tally->copies += ground->bodies > (int)ground->design->piece_count;
-    tally->whole += ground->whole;
-    tally->mirrors += ground->mirrors;
+    tally->copies += baseline->bodies > (int)baseline->design->piece_count;
+    tally->whole += baseline->whole;
+    tally->mirrors += baseline->mirrors;
     advice_clear(&advice);
 }
 
@@ -314,21 +315,21 @@ static void compare_lanterns(Tally *tally) {
     size_t lanterns = 0;
     for (uint64_t seed = 0; lanterns < LANTERNS; seed++) {
         NwDesign *design = lantern_variant(seed);
-        NwGround *ground;
+        NwBaseline *baseline;
         NwPlainCensus before;
         long effort = LONG_MAX;
-        ck_assert_int_eq(nw_ground_new(design, (NwGroundOptions){0}, &ground), NW_OK);
-        ck_assert_int_eq(nw_ground_step(ground, &effort), NW_NONE);
-        bool holds = ground->cooks > 0;
+        ck_assert_int_eq(nw_baseline_new(design, (NwBaselineOptions){0}, &baseline), NW_OK);
+        ck_assert_int_eq(nw_baseline_step(baseline, &effort), NW_NONE);
+        bool holds = baseline->cooks > 0;
         for (size_t p = 0; p < design->piece_count; p++)
             holds = holds && nw_solid_lumps(design->pieces[p].solid) == 1;
         if (holds) {
-            ck_assert(nw_plain_census(ground->design, RAW_LIMIT, 10 * POSITIONS_LIMIT, &before));
-            compare_singles(design, ground, &before, 0, tally);
+            ck_assert(nw_plain_census(baseline->design, RAW_LIMIT, 10 * POSITIONS_LIMIT, &before));
+            compare_singles(design, baseline, &before, 0, tally);
             nw_plain_census_clear(&before);
             lanterns++;
         }
-        nw_ground_free(ground);
+        nw_baseline_free(baseline);
         nw_design_free(design);
     }
 }
@@ -337,13 +338,13 @@ START_TEST(singles_are_those_that_plain_trying_finds) {
     Tally tally = {0};
     for (uint64_t seed = 0; tally.designs < DESIGNS; seed++) {
         NwPlainCensus before;
-        NwGround *ground;
-        NwDesign *design = with_cook(seed, SMALL, &before, &ground);
+        NwBaseline *baseline;
+        NwDesign *design = with_cook(seed, SMALL, &before, &baseline);
         if (!design)
             continue;
-        compare_singles(design, ground, &before, pick_cook(ground, seed), &tally);
+        compare_singles(design, baseline, &before, pick_cook(baseline, seed), &tally);
         nw_plain_census_clear(&before);
-        nw_ground_free(ground);
+        nw_baseline_free(baseline);
         nw_design_free(design);
     }
     compare_lanterns(&tally);
@@ -409,22 +410,22 @@ START_TEST(pairs_are_those_that_plain_trying_finds) {
     size_t designs = 0, good = 0, swaps = 0, none = 0;
     for (uint64_t seed = 0; designs < PAIR_DESIGNS; seed++) {
         NwPlainCensus before;
-        NwGround *ground;
-        NwDesign *design = with_cook(seed, PAIR_PARTS, &before, &ground);
+        NwBaseline *baseline;
+        NwDesign *design = with_cook(seed, PAIR_PARTS, &before, &baseline);
         if (!design)
             continue;
-        uint64_t cook = ground->known[0].key;
-        for (size_t i = 0; i < ground->known_count; i++)
-            if (nw_ground_is_cook(ground, i))
-                cook = ground->known[i].key;
+        uint64_t cook = baseline->known[0].key;
+        for (size_t i = 0; i < baseline->known_count; i++)
+            if (nw_baseline_is_cook(baseline, i))
+                cook = baseline->known[i].key;
         Advice advice = ask(design, (NwAdvisorOptions){.cook = cook});
         if (advice.progress.changes == 2) {
             designs++;
             assert_ranked(&advice);
             NwDesign **pairs;
-            size_t count = plain_pairs(ground->design, &pairs), expected = 0;
+            size_t count = plain_pairs(baseline->design, &pairs), expected = 0;
             for (size_t i = 0; i < count; i++) {
-                bool wanted = is_good(&before, pairs[i], ground, cook);
+                bool wanted = is_good(&before, pairs[i], baseline, cook);
                 ck_assert_msg((count_of(&advice, pairs[i]) > 0) == wanted,
                               "seed %d, pair %d: plain trying says %s", (int)seed, (int)i,
                               wanted ? "good" : "bad");
@@ -433,7 +434,7 @@ START_TEST(pairs_are_those_that_plain_trying_finds) {
             }
             for (size_t i = 0; i < advice.count; i++) {
                 ck_assert_int_eq(advice.list[i]->count, 2);
-                assert_stated(ground, &before, advice.list[i]);
+                assert_stated(baseline, &before, advice.list[i]);
                 swaps += nw_changes_swap(&advice.list[i]->changes[0], &advice.list[i]->changes[1]);
             }
             ck_assert_uint_ge(advice.count, expected);
@@ -443,7 +444,7 @@ START_TEST(pairs_are_those_that_plain_trying_finds) {
         }
         advice_clear(&advice);
         nw_plain_census_clear(&before);
-        nw_ground_free(ground);
+        nw_baseline_free(baseline);
         nw_design_free(design);
     }
     printf("  %zu designs, %zu good pairs, %zu of them swaps, %zu without any\n", designs, good,
@@ -455,11 +456,11 @@ END_TEST
 /* ---- the claim about adding -------------------------------------------------------------- */
 
 /* Searches the altered design from nothing. */
-static NwOutcome search_anew(NwGround *ground, const NwAltered *altered) {
+static NwOutcome search_anew(NwBaseline *baseline, const NwVariant *variant) {
     NwFit *fit;
     long effort = LONG_MAX;
-    ck_assert_int_eq(nw_fit_new(altered->design, (NwFitOptions){0}, &fit), NW_OK);
-    NwProof *proof = nw_proof_new(ground, altered, fit, 0);
+    ck_assert_int_eq(nw_fit_new(variant->design, (NwFitOptions){0}, &fit), NW_OK);
+    NwProof *proof = nw_proof_new(baseline, variant, fit, 0);
     ck_assert_int_eq(nw_proof_step(proof, &effort), NW_NONE);
     NwOutcome outcome = nw_proof_take(proof);
     nw_proof_free(proof);
@@ -470,31 +471,31 @@ START_TEST(adding_creates_no_assembly_where_it_is_claimed) {
     size_t claimed = 0, not_claimed = 0, needed = 0;
     for (uint64_t seed = 0; seed < 1500; seed++) {
         NwDesign *design = nw_random_design(seed);
-        NwGround *ground = NULL;
+        NwBaseline *baseline = NULL;
         long effort = LONG_MAX;
         if (design->may_be_empty->count && design->intended_count &&
-            nw_ground_new(design, (NwGroundOptions){0}, &ground) == NW_OK) {
-            ck_assert_int_eq(nw_ground_step(ground, &effort), NW_NONE);
-            NwChoices choices;
-            nw_choices_list(ground, ground->design, &choices);
-            for (size_t i = 0; i < choices.count && ground->known_count < 50; i++) {
-                NwAltered altered;
+            nw_baseline_new(design, (NwBaselineOptions){0}, &baseline) == NW_OK) {
+            ck_assert_int_eq(nw_baseline_step(baseline, &effort), NW_NONE);
+            NwCandidates choices;
+            nw_candidates_list(baseline, baseline->design, &choices);
+            for (size_t i = 0; i < choices.count && baseline->known_count < 50; i++) {
+                NwVariant variant;
                 if (nw_change_kind(&choices.list[i]) != NW_CHANGE_GIVE ||
-                    !nw_altered_make(ground, &choices.list[i], 1, &altered))
+                    !nw_variant_make(baseline, &choices.list[i], 1, &variant))
                     continue;
-                nw_altered_settle(ground, &choices.list[i], 1, &altered);
-                NwOutcome outcome = search_anew(ground, &altered);
-                if (altered.known_only)
+                nw_variant_settle(baseline, &choices.list[i], 1, &variant);
+                NwOutcome outcome = search_anew(baseline, &variant);
+                if (variant.known_only)
                     ck_assert_uint_eq(outcome.new_assemblies, 0);
-                claimed += altered.known_only;
-                not_claimed += !altered.known_only;
+                claimed += variant.known_only;
+                not_claimed += !variant.known_only;
                 needed += outcome.new_assemblies > 0;
                 nw_outcome_clear(&outcome);
-                nw_altered_clear(&altered);
+                nw_variant_clear(&variant);
             }
-            nw_choices_clear(&choices);
+            nw_candidates_clear(&choices);
         }
-        nw_ground_free(ground);
+        nw_baseline_free(baseline);
         nw_design_free(design);
     }
     printf("  claimed of %zu gives; not of %zu, of which %zu did create one\n", claimed,
@@ -510,42 +511,42 @@ START_TEST(remnants_are_the_assemblies_that_are_not_new) {
     size_t odd = 0, several = 0, changes = 0;
     for (uint64_t seed = 0; seed < 400; seed++) {
         NwDesign *design = nw_random_design(seed);
-        NwGround *ground = NULL;
+        NwBaseline *baseline = NULL;
         long effort = LONG_MAX;
-        NwChoices choices = {0};
+        NwCandidates choices = {0};
         if (design->intended_count &&
-            nw_ground_new(design, (NwGroundOptions){0}, &ground) == NW_OK) {
-            ck_assert_int_eq(nw_ground_step(ground, &effort), NW_NONE);
-            nw_choices_list(ground, ground->design, &choices);
+            nw_baseline_new(design, (NwBaselineOptions){0}, &baseline) == NW_OK) {
+            ck_assert_int_eq(nw_baseline_step(baseline, &effort), NW_NONE);
+            nw_candidates_list(baseline, baseline->design, &choices);
         }
-        for (size_t i = 0; i < choices.count && ground->known_count < 20; i += 3) {
-            NwAltered altered;
-            if (!nw_altered_make(ground, &choices.list[i], 1, &altered))
+        for (size_t i = 0; i < choices.count && baseline->known_count < 20; i += 3) {
+            NwVariant variant;
+            if (!nw_variant_make(baseline, &choices.list[i], 1, &variant))
                 continue;
-            if (altered.sameness && nw_altered_holds(&altered, NULL)) {
-                NwOutcome outcome = search_anew(ground, &altered);
-                NwRemnants remnants = {0};
-                uint64_t *intended = nw_remnant_intended(ground, &altered);
-                for (size_t k = 0; k < ground->known_count; k++) {
+            if (variant.sameness && nw_variant_holds(&variant, NULL)) {
+                NwOutcome outcome = search_anew(baseline, &variant);
+                NwSurvivors survivors = {0};
+                uint64_t *intended = nw_survivor_intended(baseline, &variant);
+                for (size_t k = 0; k < baseline->known_count; k++) {
                     bool merged;
                     several +=
-                        nw_remnants_add(&remnants, ground, &altered, k, intended, &merged) > 1;
+                        nw_survivors_add(&survivors, baseline, &variant, k, intended, &merged) > 1;
                 }
-                for (size_t k = 0; k < remnants.count; k++)
-                    odd += !remnants.list[k].direct;
-                ck_assert_msg(outcome.assemblies - outcome.new_assemblies == 1 + remnants.count,
+                for (size_t k = 0; k < survivors.count; k++)
+                    odd += !survivors.list[k].direct;
+                ck_assert_msg(outcome.assemblies - outcome.new_assemblies == 1 + survivors.count,
                               "seed %d, change %zu: %zu assemblies, %zu new, %zu remnants",
                               (int)seed, i, outcome.assemblies, outcome.new_assemblies,
-                              remnants.count);
+                              survivors.count);
                 changes++;
                 free(intended);
-                nw_remnants_clear(&remnants);
+                nw_survivors_clear(&survivors);
                 nw_outcome_clear(&outcome);
             }
-            nw_altered_clear(&altered);
+            nw_variant_clear(&variant);
         }
-        nw_choices_clear(&choices);
-        nw_ground_free(ground);
+        nw_candidates_clear(&choices);
+        nw_baseline_free(baseline);
         nw_design_free(design);
     }
     printf("  remnants after %zu changes: %zu of odd images, %zu times several\n", changes, odd,
@@ -601,10 +602,10 @@ START_TEST(stopping_often_and_knowing_beforehand_change_nothing) {
     const int kinds[NW_PIECES_MAX] = {0, 1, 2, 3, 4, 5};
     long effort = LONG_MAX;
     ck_assert_int_eq(nw_fit_new(design, (NwFitOptions){0}, &fit), NW_OK);
-    NwCensus *census = nw_census_new(fit, slides, kinds, NW_STATES_DEFAULT);
-    while (nw_census_step(census, &effort) == NW_OK)
+    NwEnumeration *enumeration = nw_enumeration_new(fit, slides, kinds, NW_STATES_DEFAULT);
+    while (nw_enumeration_step(enumeration, &effort) == NW_OK)
         continue;
-    const NwFounds *founds = nw_census_get(census);
+    const NwFounds *founds = nw_enumeration_get(enumeration);
     ck_assert_int_eq(nw_advisor_new(design, options, &learnt.advisor), NW_OK);
     ck_assert_int_eq(nw_advisor_learn(learnt.advisor, founds->list, founds->count), NW_OK);
     while (nw_advisor_step(learnt.advisor, LONG_MAX, &proposal) == NW_OK) {
@@ -612,7 +613,7 @@ START_TEST(stopping_often_and_knowing_beforehand_change_nothing) {
         learnt.list[learnt.count++] = proposal;
     }
     assert_same_advice(&plain, &learnt);
-    nw_census_free(census);
+    nw_enumeration_free(enumeration);
     nw_take_apart_free(slides);
     nw_fit_free(fit);
     advice_clear(&plain);
@@ -647,10 +648,10 @@ START_TEST(false_ways_out_are_refused) {
     long effort = LONG_MAX;
     int ways = 0;
     ck_assert_int_eq(nw_fit_new(design, (NwFitOptions){0}, &fit), NW_OK);
-    NwCensus *census = nw_census_new(fit, slides, kinds, NW_STATES_DEFAULT);
-    while (nw_census_step(census, &effort) == NW_OK)
+    NwEnumeration *enumeration = nw_enumeration_new(fit, slides, kinds, NW_STATES_DEFAULT);
+    while (nw_enumeration_step(enumeration, &effort) == NW_OK)
         continue;
-    const NwFounds *founds = nw_census_get(census);
+    const NwFounds *founds = nw_enumeration_get(enumeration);
     for (size_t i = 0; i < founds->count; i++) {
         NwFound found = founds->list[i];
         ck_assert(is_read_back(fit, &found));
@@ -665,7 +666,7 @@ START_TEST(false_ways_out_are_refused) {
         found.slides[0].direction ^= 1;
     }
     ck_assert_int_ge(ways, 2);
-    nw_census_free(census);
+    nw_enumeration_free(enumeration);
     nw_take_apart_free(slides);
     nw_fit_free(fit);
     nw_design_free(design);
@@ -694,7 +695,7 @@ START_TEST(questions_without_an_answer_are_refused) {
 }
 END_TEST
 
-/* ---- published ground -------------------------------------------------------------------- */
+/* ---- published baseline -------------------------------------------------------------------- */
 
 /* Every published assembly of these boxes comes apart, so with one of them intended the others are
  * the cooks. The count is by the instance's own rule. */
@@ -719,13 +720,13 @@ START_TEST(published_counts_less_one_are_the_cooks) {
     nw_design_set_intended(design, any.placements, (size_t)any.count);
     nw_fit_search_free(search);
     nw_fit_free(fit);
-    NwGround *ground;
+    NwBaseline *baseline;
     long effort = LONG_MAX;
-    ck_assert_int_eq(nw_ground_new(design, (NwGroundOptions){0}, &ground), NW_OK);
-    ck_assert_int_eq(nw_ground_step(ground, &effort), NW_NONE);
-    ck_assert_int_eq((long)ground->cooks, nw_instance_classes(instance) - 1);
-    ck_assert_int_eq((long)ground->known_count, nw_instance_classes(instance));
-    nw_ground_free(ground);
+    ck_assert_int_eq(nw_baseline_new(design, (NwBaselineOptions){0}, &baseline), NW_OK);
+    ck_assert_int_eq(nw_baseline_step(baseline, &effort), NW_NONE);
+    ck_assert_int_eq((long)baseline->cooks, nw_instance_classes(instance) - 1);
+    ck_assert_int_eq((long)baseline->known_count, nw_instance_classes(instance));
+    nw_baseline_free(baseline);
     if (published[_i].blocks) {
         NwAdvisor *advisor;
         const NwProposal *proposal;
@@ -770,12 +771,12 @@ START_TEST(the_chipped_lantern_is_cured) {
     ck_assert_uint_eq(cure->outcome.unreachable, 3);
     ck_assert_int_eq(cure->outcome.level, 4);
     ck_assert_int_eq(cure->outcome.total, 10);
-    const NwGround *ground = nw_advisor_ground(advice.advisor);
-    for (size_t i = 0; i < ground->known_count; i++)
-        if (nw_ground_is_cook(ground, i)) {
+    const NwBaseline *baseline = nw_advisor_ground(advice.advisor);
+    for (size_t i = 0; i < baseline->known_count; i++)
+        if (nw_baseline_is_cook(baseline, i)) {
             ck_assert_int_eq(cure->outcome.fates[i], NW_FATE_BLOCKED);
-            NwClash clash = nw_clash_find(ground, cure->design, cure->changes, 1, i);
-            ck_assert_int_eq(clash.kind, NW_CLASH_NONE);
+            NwConflict conflict = nw_conflict_find(baseline, cure->design, cure->changes, 1, i);
+            ck_assert_int_eq(conflict.kind, NW_CONFLICT_NONE);
         }
     /* The best one, by the plain solver. */
     NwPlainCensus after;
@@ -791,40 +792,40 @@ START_TEST(the_chipped_lantern_is_cured) {
 END_TEST
 
 START_TEST(whatever_no_longer_fits_clashes_somewhere) {
-    size_t kinds[NW_CLASH_ODD + 1] = {0};
+    size_t kinds[NW_CONFLICT_ODD + 1] = {0};
     for (uint64_t seed = 0; seed < 200; seed++) {
         NwPlainCensus before;
-        NwGround *ground;
-        NwDesign *design = with_cook(seed, SMALL, &before, &ground);
+        NwBaseline *baseline;
+        NwDesign *design = with_cook(seed, SMALL, &before, &baseline);
         if (!design)
             continue;
         Advice advice = ask(design, (NwAdvisorOptions){.singles = true});
         for (size_t i = 0; i < advice.count; i++)
-            for (size_t k = 0; k < ground->known_count; k++) {
+            for (size_t k = 0; k < baseline->known_count; k++) {
                 const NwProposal *proposal = advice.list[i];
-                if (proposal->outcome.fates[k] != NW_FATE_NO_FIT || ground->known[k].intended)
+                if (proposal->outcome.fates[k] != NW_FATE_NO_FIT || baseline->known[k].intended)
                     continue;
-                NwClash clash =
-                    nw_clash_find(ground, proposal->design, proposal->changes, proposal->count, k);
-                ck_assert_int_ne(clash.kind, NW_CLASH_NONE);
-                kinds[clash.kind]++;
-                bool inside = nw_solid_has(design->envelope, clash.part);
-                if (clash.kind != NW_CLASH_ODD)
-                    ck_assert_int_eq(inside, clash.kind != NW_CLASH_OUTSIDE);
+                NwConflict conflict = nw_conflict_find(baseline, proposal->design,
+                                                       proposal->changes, proposal->count, k);
+                ck_assert_int_ne(conflict.kind, NW_CONFLICT_NONE);
+                kinds[conflict.kind]++;
+                bool inside = nw_solid_has(design->envelope, conflict.part);
+                if (conflict.kind != NW_CONFLICT_ODD)
+                    ck_assert_int_eq(inside, conflict.kind != NW_CONFLICT_OUTSIDE);
             }
         advice_clear(&advice);
         nw_plain_census_clear(&before);
-        nw_ground_free(ground);
+        nw_baseline_free(baseline);
         nw_design_free(design);
     }
-    ck_assert(kinds[NW_CLASH_OUTSIDE] && kinds[NW_CLASH_OVERLAP] && kinds[NW_CLASH_ODD]);
+    ck_assert(kinds[NW_CONFLICT_OUTSIDE] && kinds[NW_CONFLICT_OVERLAP] && kinds[NW_CONFLICT_ODD]);
 }
 END_TEST
 
 /* ---- what a part does -------------------------------------------------------------------- */
 
-static const NwExplanation *explain(NwGround *ground, NwPart part, NwExplain **explain) {
-    if (nw_explain_new(ground, part, explain) != NW_OK)
+static const NwExplanation *explain(NwBaseline *baseline, NwPart part, NwExplain **explain) {
+    if (nw_explain_new(baseline, part, explain) != NW_OK)
         return NULL;
     while (nw_explain_step(*explain, 50) == NW_STOPPED)
         continue;
@@ -833,12 +834,12 @@ static const NwExplanation *explain(NwGround *ground, NwPart part, NwExplain **e
 
 START_TEST(the_lantern_s_corner_holds_off_the_cook) {
     NwDesign *design = bundled("ember-lantern");
-    NwGround *ground;
+    NwBaseline *baseline;
     long effort = LONG_MAX;
-    ck_assert_int_eq(nw_ground_new(design, (NwGroundOptions){0}, &ground), NW_OK);
-    ck_assert_int_eq(nw_ground_step(ground, &effort), NW_NONE);
+    ck_assert_int_eq(nw_baseline_new(design, (NwBaselineOptions){0}, &baseline), NW_OK);
+    ck_assert_int_eq(nw_baseline_step(baseline, &effort), NW_NONE);
     NwExplain *explained;
-    const NwExplanation *told = explain(ground, (NwPart){{1, 3, 1}, 3}, &explained);
+    const NwExplanation *told = explain(baseline, (NwPart){{1, 3, 1}, 3}, &explained);
     ck_assert_int_eq(told->piece, 3);
     ck_assert(told->holds && !told->may_be_empty && !told->idle);
     ck_assert_uint_eq(told->revived, 1);
@@ -848,8 +849,8 @@ START_TEST(the_lantern_s_corner_holds_off_the_cook) {
     ck_assert_int_eq(told->outcome.total, 10);
     ck_assert_uint_eq(nw_explain_founds(explained)->count, 4);
     nw_explain_free(explained);
-    ck_assert_int_eq(nw_explain_new(ground, (NwPart){{9, 9, 9}, 0}, &explained), NW_EMPTY);
-    nw_ground_free(ground);
+    ck_assert_int_eq(nw_explain_new(baseline, (NwPart){{9, 9, 9}, 0}, &explained), NW_EMPTY);
+    nw_baseline_free(baseline);
     nw_design_free(design);
 }
 END_TEST
@@ -876,7 +877,7 @@ static NwDesign *without(const NwDesign *design, const NwSolid *part) {
             nw_solid_free(image);
         }
         nw_solid_free(own);
-        if (!nw_recount(less, less->intended, less->intended_count))
+        if (!nw_check_assembly(less, less->intended, less->intended_count))
             return less;
         nw_design_free(less);
         return NULL;
@@ -884,14 +885,14 @@ static NwDesign *without(const NwDesign *design, const NwSolid *part) {
     return NULL;
 }
 
-static void assert_explained(NwGround *ground, const NwPlainCensus *before, NwPart part,
+static void assert_explained(NwBaseline *baseline, const NwPlainCensus *before, NwPart part,
                              size_t counts[3]) {
     NwSolid *solid = nw_solid_new();
     nw_solid_add(solid, part.cell, 1 << part.bit);
-    NwDesign *less = without(ground->design, solid);
+    NwDesign *less = without(baseline->design, solid);
     nw_solid_free(solid);
     NwExplain *explained;
-    const NwExplanation *told = explain(ground, part, &explained);
+    const NwExplanation *told = explain(baseline, part, &explained);
     ck_assert_int_eq(less != NULL, told != NULL);
     if (!told)
         return;
@@ -909,12 +910,12 @@ static void assert_explained(NwGround *ground, const NwPlainCensus *before, NwPa
         if (told->outcome.opens == NW_OK)
             ck_assert_int_eq(told->outcome.level, after.level[after.intended]);
         size_t revived = 0;
-        for (size_t i = 0; i < ground->known_count; i++) {
-            size_t class = class_of(before, &ground->known[i]);
-            if (ground->known[i].intended)
+        for (size_t i = 0; i < baseline->known_count; i++) {
+            size_t class = class_of(before, &baseline->known[i]);
+            if (baseline->known[i].intended)
                 continue;
             bool now = verdict.alive[class] && !before->opens[class];
-            ck_assert_int_eq(nw_explain_revives(ground, told, i), now);
+            ck_assert_int_eq(nw_explain_revives(baseline, told, i), now);
             revived += now;
         }
         counts[0] += revived;
@@ -927,12 +928,12 @@ static void assert_explained(NwGround *ground, const NwPlainCensus *before, NwPa
     nw_design_free(less);
 }
 
-static void explain_all(NwGround *ground, size_t counts[3]) {
+static void explain_all(NwBaseline *baseline, size_t counts[3]) {
     NwPlainCensus before;
-    ck_assert(nw_plain_census(ground->design, RAW_LIMIT, 10 * POSITIONS_LIMIT, &before));
-    const NwPlaces *places = ground->fit->places;
+    ck_assert(nw_plain_census(baseline->design, RAW_LIMIT, 10 * POSITIONS_LIMIT, &before));
+    const NwPlacementTable *places = baseline->fit->places;
     for (int i = 0; i < places->part_count; i++)
-        assert_explained(ground, &before, places->parts[i], counts);
+        assert_explained(baseline, &before, places->parts[i], counts);
     nw_plain_census_clear(&before);
 }
 
@@ -940,15 +941,15 @@ START_TEST(explanations_are_those_of_plain_trying) {
     size_t counts[3] = {0}, designs = 0;
     for (uint64_t seed = 0; designs < 60; seed++) {
         NwDesign *design = seed ? nw_random_design(seed) : bundled("ember-lantern");
-        NwGround *ground = NULL;
+        NwBaseline *baseline = NULL;
         long effort = LONG_MAX;
         if (design->intended_count && (!seed || nw_solid_parts(design->envelope) <= SMALL) &&
-            nw_ground_new(design, (NwGroundOptions){0}, &ground) == NW_OK &&
-            nw_ground_step(ground, &effort) == NW_NONE && ground->known_count <= 8) {
-            explain_all(ground, counts);
+            nw_baseline_new(design, (NwBaselineOptions){0}, &baseline) == NW_OK &&
+            nw_baseline_step(baseline, &effort) == NW_NONE && baseline->known_count <= 8) {
+            explain_all(baseline, counts);
             designs++;
         }
-        nw_ground_free(ground);
+        nw_baseline_free(baseline);
         nw_design_free(design);
     }
     printf("  %zu revived, %zu new cooks, %zu idle parts\n", counts[0], counts[1], counts[2]);

@@ -14,15 +14,15 @@
 #include "base/memory.h"
 #include "lattice/connect.h"
 #include "lattice/named.h"
-#include "make/blocks.h"
-#include "make/caution.h"
 #include "make/dxf.h"
-#include "make/material.h"
-#include "make/nest.h"
 #include "make/output.h"
-#include "make/panels.h"
 #include "make/plot_write.h"
-#include "make/table.h"
+#include "make/safety/safety_notes.h"
+#include "make/stock/blocks.h"
+#include "make/stock/material.h"
+#include "make/stock/nest.h"
+#include "make/stock/panels.h"
+#include "make/stock/table.h"
 #include "make_fixture.h"
 #include "plain/random_design.h"
 #include "suite.h"
@@ -183,7 +183,7 @@ START_TEST(equal_panels_are_found) {
             ck_assert_int_eq(panels->panels[p].count % 2, 0); /* as many in either */
             count += panels->panels[p].count;
         }
-        NwFaces *faces = nw_faces_new(solid);
+        NwPieceFaces *faces = nw_faces_new(solid);
         ck_assert_int_eq(count, 2 * (int)faces->count);
         nw_faces_free(faces);
         size_t alike = panels->count;

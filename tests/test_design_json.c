@@ -5,8 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format/design_json.h"
 #include "lattice/convex.h"
-#include "store/design_json.h"
 #include "suite.h"
 
 static const char *corpus;

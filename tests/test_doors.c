@@ -9,15 +9,15 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/hunt.h"
 #include "design/frame.h"
-#include "job/founds.h"
-#include "job/record.h"
+#include "export/inquiry.h"
+#include "format/design_json.h"
+#include "job/import.h"
+#include "job/run_store.h"
 #include "job_fixture.h"
 #include "plain/random_design.h"
-#include "product/inquiry.h"
-#include "store/design_json.h"
-#include "store/drawing.h"
+#include "session/search_session.h"
+#include "store/design_rows.h"
 #include "store/history.h"
 #include "store/statement.h"
 #include "store_fixture.h"
@@ -66,43 +66,43 @@ static void check_facts(GPtrArray *findings) {
 
 /* ---- the window ---------------------------------------------------------------------------- */
 
-static gboolean is_over(NwHunt *hunt) {
+static gboolean is_over(NwSearchSession *session) {
     NwSearchProgress progress;
-    nw_hunt_get_progress(hunt, &progress);
-    return nw_hunt_get_state(hunt) == NW_HUNT_COMPLETE &&
-           g_list_model_get_n_items(nw_hunt_get_findings(hunt)) == progress.found;
+    nw_search_session_get_progress(session, &progress);
+    return nw_search_session_get_state(session) == NW_SEARCH_SESSION_COMPLETE &&
+           g_list_model_get_n_items(nw_search_session_get_assemblies(session)) == progress.found;
 }
 
-static void await(gboolean (*wish)(NwHunt *), NwHunt *hunt) {
+static void await(gboolean (*wish)(NwSearchSession *), NwSearchSession *session) {
     gint64 end = g_get_monotonic_time() + PATIENCE_SECONDS * G_USEC_PER_SEC;
-    while (!wish(hunt)) {
+    while (!wish(session)) {
         ck_assert_int_lt(g_get_monotonic_time(), end);
         if (!g_main_context_iteration(NULL, FALSE))
             g_usleep(500);
     }
 }
 
-static NwFinding *dup_finding(const NwFinding *finding) {
+static NwFoundAssembly *dup_finding(const NwFoundAssembly *finding) {
     NwAssembly assembly = {.key = finding->key, .count = finding->placement_count};
     memcpy(assembly.placements, finding->placements,
            (size_t)finding->placement_count * sizeof *finding->placements);
-    NwFinding *copy = nw_finding_new(&assembly);
+    NwFoundAssembly *copy = nw_found_assembly_new(&assembly);
     NwWayOut way = {.level = finding->level,
                     .total = finding->slide_count,
                     .states = finding->states,
                     .stuck = finding->stuck,
                     .slides = finding->slides};
-    nw_finding_set_way(copy, finding->verdict, &way);
+    nw_found_assembly_set_way(copy, finding->verdict, &way);
     return copy;
 }
 
 /* The rows of a list, none of which is an assembly of another design. */
-static void check_rows(NwHunt *hunt) {
-    GListModel *rows = nw_hunt_get_findings(hunt);
+static void check_rows(NwSearchSession *session) {
+    GListModel *rows = nw_search_session_get_assemblies(session);
     GPtrArray *findings = nw_findings_new();
     for (guint i = 0; i < g_list_model_get_n_items(rows); i++) {
-        g_autoptr(NwFindingItem) item = g_list_model_get_item(rows, i);
-        g_ptr_array_add(findings, dup_finding(nw_finding_item_get(item)));
+        g_autoptr(NwAssemblyItem) item = g_list_model_get_item(rows, i);
+        g_ptr_array_add(findings, dup_finding(nw_assembly_item_get(item)));
     }
     check_facts(findings);
 }
@@ -110,14 +110,14 @@ static void check_rows(NwHunt *hunt) {
 /* Opens it in the window; `searches` also presses the button. */
 static void look_in_window(const char *name, gboolean searches) {
     NwDocument *document = nw_document_new(library);
-    NwHunt *hunt = nw_hunt_new(document);
+    NwSearchSession *session = nw_search_session_new(document);
     ck_assert(nw_document_open(document, name, NULL));
     if (searches)
-        ck_assert(nw_hunt_start(hunt, NULL));
-    await(is_over, hunt);
-    check_rows(hunt);
-    g_object_run_dispose(G_OBJECT(hunt));
-    g_object_unref(hunt);
+        ck_assert(nw_search_session_start(session, NULL));
+    await(is_over, session);
+    check_rows(session);
+    g_object_run_dispose(G_OBJECT(session));
+    g_object_unref(session);
     g_object_unref(document);
 }
 
@@ -135,13 +135,13 @@ static void look_by_command(const char *name, gboolean searched) {
     NwDesign *design = nw_library_load_design(library, version, NULL);
     const NwInquiry inquiry = {
         .design = design, .store = nw_library_get_path(library), .version = version};
-    NwHarvest harvest;
-    ck_assert(nw_inquire(&inquiry, NULL, &harvest, NULL));
-    ck_assert_int_eq(harvest.progress.state, NW_SEARCH_COMPLETE);
-    ck_assert_uint_eq(harvest.progress.found, expected->len);
-    ck_assert(!searched || harvest.from_store);
-    check_facts(g_steal_pointer(&harvest.findings));
-    nw_harvest_clear(&harvest);
+    NwSearchResults results;
+    ck_assert(nw_inquire(&inquiry, NULL, &results, NULL));
+    ck_assert_int_eq(results.progress.state, NW_SEARCH_COMPLETE);
+    ck_assert_uint_eq(results.progress.found, expected->len);
+    ck_assert(!searched || results.from_store);
+    check_facts(g_steal_pointer(&results.findings));
+    nw_search_results_clear(&results);
     nw_design_free(design);
 }
 
@@ -152,8 +152,8 @@ static void look_by_block(const char *name) {
     NwAdvisor *advisor;
     gboolean learnt = FALSE;
     if (nw_advisor_new(design, (NwAdvisorOptions){0}, &advisor) == NW_OK) {
-        ck_assert(nw_founds_learn(library, version, design, &(NwGroundOptions){0}, advisor, &learnt,
-                                  NULL));
+        ck_assert(nw_founds_learn(library, version, design, &(NwBaselineOptions){0}, advisor,
+                                  &learnt, NULL));
         ck_assert(learnt || !expected->len);
         nw_advisor_free(advisor);
     }
@@ -239,8 +239,8 @@ static gint64 enter_as_drawn(const char *name) {
     nw_statement_bind(&remove, nw_int(version));
     nw_statement_run(&remove);
     gboolean well =
-        nw_statement_end(&remove, NULL) && nw_drawing_write(library, version, design, NULL);
-    g_autoptr(GBytes) digest = nw_drawing_dup_digest(design);
+        nw_statement_end(&remove, NULL) && nw_design_rows_write(library, version, design, NULL);
+    g_autoptr(GBytes) digest = nw_design_rows_dup_digest(design);
     NwStatement set = nw_statement(library, "UPDATE version SET content = ? WHERE id = ?");
     nw_statement_bind(&set, nw_bytes(digest), nw_int(version));
     nw_statement_run(&set);
@@ -257,7 +257,7 @@ static gint64 enter_as_drawn(const char *name) {
  * after so many assemblies; 0: it is complete. */
 static void search_as_before(gint64 version, const NwDesign *at_hand, guint64 limit) {
     const NwSearchOptions options = {.threads = 1, .limit = limit};
-    NwRecord *record = nw_record_open(library, version, &options, NULL);
+    NwRunStore *record = nw_run_store_open(library, version, &options, NULL);
     NwSearch *search = nw_search_new(at_hand, &options, NULL, NULL);
     ck_assert(record && search);
     NwSearchProgress progress;
@@ -268,10 +268,10 @@ static void search_as_before(gint64 version, const NwDesign *at_hand, guint64 li
     } while (progress.state == NW_SEARCH_RUNNING);
     nw_search_stop(search);
     GPtrArray *batch;
-    ck_assert(nw_record_save(record, search, &batch, NULL));
+    ck_assert(nw_run_store_save(record, search, &batch, NULL));
     g_ptr_array_unref(batch);
     nw_search_free(search);
-    nw_record_free(record);
+    nw_run_store_free(record);
 }
 
 static void pass_doors(void) {

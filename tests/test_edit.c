@@ -7,18 +7,18 @@
 
 #include "design/bodies.h"
 #include "design/brush.h"
+#include "design/check_assembly.h"
 #include "design/compare.h"
 #include "design/edit.h"
 #include "design/edit_envelope.h"
 #include "design/edit_piece.h"
 #include "design/edit_spread.h"
+#include "design/fit_into.h"
 #include "design/frame.h"
-#include "design/marks.h"
 #include "design/piece_name.h"
-#include "design/recount.h"
-#include "design/room.h"
+#include "design/sharp_vertices.h"
 #include "design/symmetry_name.h"
-#include "design/tips.h"
+#include "design/warnings.h"
 #include "lattice/connect.h"
 #include "lattice/named.h"
 #include "lattice/surface.h"
@@ -96,7 +96,7 @@ static NwDesign *cell_design(void) {
     const NwPlacement intended[] = {
         {0, {0, {0, 0, 0}}}, {1, {0, {0, 0, 0}}}, {1, {half, {1, 1, 0}}}};
     nw_design_set_intended(design, intended, 3);
-    ck_assert(!nw_recount(design, design->intended, 3));
+    ck_assert(!nw_check_assembly(design, design->intended, 3));
     return design;
 }
 
@@ -119,14 +119,14 @@ START_TEST(settling_moves_no_part) {
     int settled = 0;
     for (uint64_t seed = 0; seed < 400; seed++) {
         NwDesign *design = nw_random_design(seed), *before = nw_design_copy(design);
-        const char *was = nw_recount(before, before->intended, before->intended_count);
+        const char *was = nw_check_assembly(before, before->intended, before->intended_count);
         ck_assert_int_eq(nw_design_settle(design), NW_OK);
         ck_assert(nw_design_is_settled(design));
         ck_assert_uint_eq(design->intended_count, before->intended_count);
         if (before->intended_count) {
             settled++;
             ck_assert_ptr_null(was);
-            ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+            ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
         } else {
             ck_assert(sketch_same(design, before));
         }
@@ -385,7 +385,7 @@ START_TEST(copies_and_duplicates_find_room) {
     NwEdit edit = {.design = design};
     ck_assert_int_eq(nw_edit_set_copies(&edit, 0, 4), NW_DOES_NOT_FIT);
     ck_assert_int_eq(nw_edit_set_copies(&edit, 0, 3), NW_OK);
-    ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+    ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
     ck_assert_int_eq(nw_edit_set_copies(&edit, 0, 2), NW_OK);
     ck_assert_uint_eq(design->intended_count, 4);
     ck_assert_int_eq(nw_edit_set_copies(&edit, 0, 0), NW_OUT_OF_RANGE);
@@ -396,7 +396,7 @@ START_TEST(copies_and_duplicates_find_room) {
     ck_assert_str_eq(design->pieces[3].name, "C 2");
     ck_assert_str_eq(design->pieces[3].colour, "#abcdef");
     ASSERT_SOLID(design->pieces[3].solid, {4, 0, 0, 31});
-    ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+    ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
     ck_assert_int_eq(nw_edit_duplicate(&edit, 3), NW_DOES_NOT_FIT);
     nw_design_set_intended(design, NULL, 0); /* then a number is all that it is */
     ck_assert_int_eq(nw_edit_set_copies(&edit, 0, 40), NW_OK);
@@ -441,7 +441,7 @@ START_TEST(mirror_images) {
     ck_assert_int_eq(nw_edit_mirror(&edit, 0), NW_OK);
     NwSolid *e = nw_solid_canonical(design->pieces[1].solid, false, NULL);
     ck_assert(nw_solid_equal(e, b) && sketch_is_disjoint(design));
-    ck_assert_int_eq(nw_room_for(e, odd_one, &motion), NW_OK);
+    ck_assert_int_eq(nw_fit_into(e, odd_one, &motion), NW_OK);
     nw_solid_free(a);
     nw_solid_free(b);
     nw_solid_free(c);
@@ -682,7 +682,7 @@ START_TEST(splitting_what_is_left) {
     ASSERT_SOLID(design->pieces[3].solid, {3, 0, 0, 31});
     ck_assert_int_eq(nw_edit_split_rest(&edit, true), NW_OK);
     ASSERT_COUNTS(edit, 5, 0, 1);
-    ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+    ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
     nw_design_free(design);
     design = design_in(named("cube", 4, 1, 1)); /* 64 cells without cores: too many corners */
     for (size_t i = 0; i < design->envelope->count; i++)
@@ -752,7 +752,7 @@ START_TEST(bridges_against_brute_force) {
         }
         NwDesign *design = nw_design_new("marks");
         nw_design_take_piece(design, "p", solid);
-        NwPieceMarks marks = nw_piece_marks(design, 0);
+        NwPieceWarnings marks = nw_piece_warnings(design, 0);
         ck_assert_int_eq(marks.volume6, nw_solid_volume6(solid));
         ck_assert_uint_eq(marks.lumps, nw_solid_lumps(solid));
         ck_assert_uint_eq(marks.bridges, count);
@@ -773,13 +773,14 @@ START_TEST(marks_of_known_pieces) {
     nw_design_take_piece(design, "two", SOLID({0, 0, 0, 31}, {1, 0, 0, 31}));
     nw_design_take_piece(design, "lumps", SOLID({0, 0, 0, 31}, {0, 0, 5, 3}));
     nw_design_take_piece(design, "none", nw_solid_new());
-    NwPieceMarks marks = nw_piece_marks(design, 0); /* each corner hangs on the core */
+    NwPieceWarnings marks = nw_piece_warnings(design, 0); /* each corner hangs on the core */
     ck_assert(marks.volume6 == 6 && marks.lumps == 1 && marks.bridges == 4 && marks.necks == 0);
-    marks = nw_piece_marks(design, 1); /* two corners of either cell make a ring with the cores */
+    marks =
+        nw_piece_warnings(design, 1); /* two corners of either cell make a ring with the cores */
     ck_assert(marks.volume6 == 12 && marks.lumps == 1 && marks.bridges == 4 && marks.necks == 0);
-    marks = nw_piece_marks(design, 2);
+    marks = nw_piece_warnings(design, 2);
     ck_assert(marks.lumps == 2 && marks.bridges == 5 && marks.necks == 0);
-    marks = nw_piece_marks(design, 3);
+    marks = nw_piece_warnings(design, 3);
     ck_assert(marks.volume6 == 0 && marks.lumps == 0 && marks.bridges == 0 && marks.necks == 0);
     nw_design_free(design);
 }

@@ -8,13 +8,13 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "format/design_json.h"
 #include "lattice/connect.h"
 #include "plain/plain_fewest.h"
 #include "plain/random_design.h"
 #include "slide/fewest.h"
 #include "slide/levels.h"
 #include "slide/replay.h"
-#include "store/design_json.h"
 #include "suite.h"
 
 enum { PIECES_MAX = NW_PLAIN_FEWEST_PIECES_MAX, VARIANTS = 120 };

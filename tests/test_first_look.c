@@ -7,13 +7,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "design/recount.h"
-#include "job/harvest.h"
-#include "job/words.h"
+#include "design/check_assembly.h"
+#include "job/search_results.h"
 #include "job_fixture.h"
 #include "lattice/named.h"
 #include "plain/random_design.h"
 #include "suite.h"
+#include "text/words.h"
 
 static NwSearch *make_search(const NwDesign *design, const NwSearchOptions *options,
                              GBytes *saved) {
@@ -56,11 +56,11 @@ START_TEST(the_answer_comes_before_a_search_without_end) {
     NwSearch *search = make_search(design, &(NwSearchOptions){.threads = 1 + _i % 3}, NULL);
     nw_search_start(search);
     GPtrArray *batch = take_first(search);
-    const NwFinding *first = batch->pdata[0];
+    const NwFoundAssembly *first = batch->pdata[0];
     ck_assert_int_eq(first->intended, intends);
     ck_assert_int_eq(first->drawn, !intends);
     ck_assert_int_ne(first->verdict, NW_UNEXAMINED);
-    ck_assert_ptr_null(nw_recount(design, first->placements, 14));
+    ck_assert_ptr_null(nw_check_assembly(design, first->placements, 14));
     ck_assert(nw_search_is_intended(search, first->key) == intends);
     ck_assert(nw_search_is_drawn(search, first->key) == !intends);
     nw_search_stop(search);
@@ -86,7 +86,7 @@ START_TEST(it_is_listed_once) {
         nw_search_start(search);
         if (has_first) {
             GPtrArray *batch = take_first(search);
-            const NwFinding *first = batch->pdata[0];
+            const NwFoundAssembly *first = batch->pdata[0];
             ck_assert(first->intended || first->drawn);
             ck_assert_int_eq(first->intended, nw_search_has_intended(search));
             job_gather(found, design, batch);
@@ -200,20 +200,20 @@ END_TEST
 /* What is drawn is listed first also where it is locked; the answer is then the first that opens.
  */
 START_TEST(a_locked_first_is_no_answer) {
-    NwFinding drawn = {.key = 9, .verdict = NW_UNREACHABLE, .drawn = true},
-              opens = {.key = 1, .verdict = NW_OPENS}, locked = {.verdict = NW_UNREACHABLE};
+    NwFoundAssembly drawn = {.key = 9, .verdict = NW_UNREACHABLE, .drawn = true},
+                    opens = {.key = 1, .verdict = NW_OPENS}, locked = {.verdict = NW_UNREACHABLE};
     g_autoptr(GPtrArray) list = g_ptr_array_new();
     g_ptr_array_add(list, &locked);
     g_ptr_array_add(list, &opens);
     g_ptr_array_add(list, &drawn);
     g_ptr_array_sort(list, nw_words_compare);
     ck_assert_ptr_eq(list->pdata[0], &drawn);
-    ck_assert_ptr_eq(nw_findings_answer(list, FALSE), &opens);
+    ck_assert_ptr_eq(nw_search_results_answer_of(list, FALSE), &opens);
     drawn.verdict = NW_OPENS;
-    ck_assert_ptr_eq(nw_findings_answer(list, FALSE), &drawn);
+    ck_assert_ptr_eq(nw_search_results_answer_of(list, FALSE), &drawn);
     g_ptr_array_remove(list, &drawn);
     g_ptr_array_remove(list, &opens);
-    ck_assert_ptr_null(nw_findings_answer(list, FALSE));
+    ck_assert_ptr_null(nw_search_results_answer_of(list, FALSE));
 }
 END_TEST
 

@@ -9,7 +9,7 @@
 
 #include "base/memory.h"
 #include "bench/instances.h"
-#include "design/recount.h"
+#include "design/check_assembly.h"
 #include "fit/fit.h"
 #include "plain/plain_fit.h"
 #include "plain/random_design.h"
@@ -109,7 +109,7 @@ static void compare_with_plain(const NwDesign *design, const NwFit *fit, const N
     size_t count = 0;
     for (; nw_fit_search_step(search, LONG_MAX, &assembly) == NW_OK; count++) {
         ck_assert_int_eq(assembly.count, (int)width);
-        const char *fault = nw_recount(design, assembly.placements, width);
+        const char *fault = nw_check_assembly(design, assembly.placements, width);
         ck_assert_msg(fault == NULL, "recount: %s", fault);
         plain_numbers(design, plain, assembly.placements, own);
         size_t at = 0;
@@ -206,7 +206,7 @@ START_TEST(the_intended_assembly_is_among_them) {
             design->intended[0].motion.shift.x += 2;
             fit = make_fit(design, false);
             NwStatus status = nw_fit_intended(fit, &assembly);
-            bool fits = !nw_recount(design, design->intended, design->intended_count);
+            bool fits = !nw_check_assembly(design, design->intended, design->intended_count);
             ck_assert_int_eq(status, fits ? NW_OK : NW_DOES_NOT_FIT);
         }
         nw_fit_free(fit);
@@ -462,7 +462,8 @@ START_TEST(published_counts_come_out) {
         NwAssembly assembly;
         long found = 0;
         for (; nw_fit_search_step(search, LONG_MAX, &assembly) == NW_OK; found++)
-            ck_assert_ptr_null(nw_recount(design, assembly.placements, (size_t)assembly.count));
+            ck_assert_ptr_null(
+                nw_check_assembly(design, assembly.placements, (size_t)assembly.count));
         if (wanted >= 0)
             ck_assert_msg(found == wanted, "%s: %ld, not %ld (%s)", instance->name, found, wanted,
                           instance->published);

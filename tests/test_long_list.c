@@ -3,10 +3,10 @@
 #include <check.h>
 #include <stdlib.h>
 
-#include "app/hunt.h"
 #include "fit/fit.h"
-#include "job/record.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
+#include "job/run_store.h"
+#include "session/search_session.h"
 #include "store/runs.h"
 #include "store_fixture.h"
 #include "suite.h"
@@ -57,17 +57,18 @@ static GPtrArray *find_all(const NwDesign *design) {
 static void keep(NwDocument *document, GPtrArray *found) {
     NwLibrary *library = nw_document_get_library(document);
     NwSearchOptions options = {0};
-    NwRecord *record = nw_record_open(library, nw_document_get_version(document), &options, NULL);
+    NwRunStore *record =
+        nw_run_store_open(library, nw_document_get_version(document), &options, NULL);
     ck_assert_ptr_nonnull(record);
     NwRunSave save = {.state = NW_RUN_COMPLETE, .share = 1, .assemblies = found};
-    ck_assert(nw_library_save_run(library, nw_record_run(record)->id, &save, NULL));
-    nw_record_free(record);
+    ck_assert(nw_library_save_run(library, nw_run_store_run(record)->id, &save, NULL));
+    nw_run_store_free(record);
 }
 
 typedef struct Arrivals {
     guint rows, batches, largest;
     gboolean was_reading; /* the list said how many there would be */
-    NwHunt *hunt;
+    NwSearchSession *session;
 } Arrivals;
 
 static void count_rows(Arrivals *arrivals, guint position, guint removed, guint added) {
@@ -76,14 +77,14 @@ static void count_rows(Arrivals *arrivals, guint position, guint removed, guint 
     arrivals->rows += added;
     arrivals->batches++;
     arrivals->largest = MAX(arrivals->largest, added);
-    arrivals->was_reading |= nw_hunt_get_reading(arrivals->hunt) == ASSEMBLIES;
+    arrivals->was_reading |= nw_search_session_get_reading(arrivals->session) == ASSEMBLIES;
 }
 
-static void await_numbers(NwHunt *hunt, gboolean *numbered) {
+static void await_numbers(NwSearchSession *session, gboolean *numbered) {
     gint64 end = g_get_monotonic_time() + PATIENCE_SECONDS * G_USEC_PER_SEC;
     while (!*numbered) {
         ck_assert_int_lt(g_get_monotonic_time(), end);
-        ck_assert_int_ne(nw_hunt_get_state(hunt), NW_HUNT_FAILED);
+        ck_assert_int_ne(nw_search_session_get_state(session), NW_SEARCH_SESSION_FAILED);
         if (!g_main_context_iteration(NULL, FALSE))
             g_usleep(1000);
     }
@@ -98,12 +99,12 @@ static void assert_all_are_there(GListModel *rows) {
     g_autofree gboolean *has_number = g_new0(gboolean, ASSEMBLIES + 1);
     g_autoptr(GHashTable) keys = g_hash_table_new(g_int64_hash, g_int64_equal);
     for (guint i = 0; i < ASSEMBLIES; i++) {
-        g_autoptr(NwFindingItem) item = g_list_model_get_item(rows, i);
-        guint number = nw_finding_item_get_number(item);
+        g_autoptr(NwAssemblyItem) item = g_list_model_get_item(rows, i);
+        guint number = nw_assembly_item_get_number(item);
         ck_assert(number >= 1 && number <= ASSEMBLIES && !has_number[number]);
         has_number[number] = TRUE;
-        ck_assert(g_hash_table_add(keys, (gpointer)&nw_finding_item_get(item)->key));
-        ck_assert_int_eq(nw_finding_item_get(item)->placement_count, CUBES);
+        ck_assert(g_hash_table_add(keys, (gpointer)&nw_assembly_item_get(item)->key));
+        ck_assert_int_eq(nw_assembly_item_get(item)->placement_count, CUBES);
     }
 }
 
@@ -118,23 +119,23 @@ START_TEST(a_long_list_is_read_in_pages) {
     keep(document, found);
 
     gboolean numbered = FALSE;
-    NwHunt *hunt = nw_hunt_new(document);
-    Arrivals arrivals = {.hunt = hunt};
-    ck_assert_int_eq(nw_hunt_get_state(hunt), NW_HUNT_READING);
-    g_signal_connect_swapped(nw_hunt_get_findings(hunt), "items-changed", G_CALLBACK(count_rows),
-                             &arrivals);
-    g_signal_connect_swapped(hunt, "numbered", G_CALLBACK(set_true), &numbered);
-    await_numbers(hunt, &numbered);
-    ck_assert_int_eq(nw_hunt_get_state(hunt), NW_HUNT_COMPLETE);
+    NwSearchSession *session = nw_search_session_new(document);
+    Arrivals arrivals = {.session = session};
+    ck_assert_int_eq(nw_search_session_get_state(session), NW_SEARCH_SESSION_READING);
+    g_signal_connect_swapped(nw_search_session_get_assemblies(session), "items-changed",
+                             G_CALLBACK(count_rows), &arrivals);
+    g_signal_connect_swapped(session, "numbered", G_CALLBACK(set_true), &numbered);
+    await_numbers(session, &numbered);
+    ck_assert_int_eq(nw_search_session_get_state(session), NW_SEARCH_SESSION_COMPLETE);
     ck_assert_uint_eq(arrivals.rows, ASSEMBLIES);
     ck_assert_uint_le(arrivals.largest, MOST_A_TURN);
     ck_assert_uint_ge(arrivals.batches, ASSEMBLIES / MOST_A_TURN);
     ck_assert(arrivals.was_reading);
-    assert_all_are_there(nw_hunt_get_findings(hunt));
+    assert_all_are_there(nw_search_session_get_assemblies(session));
 
-    g_signal_handlers_disconnect_by_data(nw_hunt_get_findings(hunt), &arrivals);
-    g_object_run_dispose(G_OBJECT(hunt));
-    g_object_unref(hunt);
+    g_signal_handlers_disconnect_by_data(nw_search_session_get_assemblies(session), &arrivals);
+    g_object_run_dispose(G_OBJECT(session));
+    g_object_unref(session);
     g_object_unref(document);
     nw_design_free(design);
     nw_library_close(library);

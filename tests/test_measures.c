@@ -10,14 +10,14 @@
 #include "base/bits.h"
 #include "base/memory.h"
 #include "bench/instances.h"
-#include "job/examine.h"
+#include "format/design_json.h"
+#include "job/verify.h"
 #include "lattice/named.h"
 #include "lattice/overlap.h"
-#include "make/measures.h"
+#include "measure/measures.h"
 #include "plain/random_design.h"
 #include "plain/tangle.h"
-#include "slide/hold.h"
-#include "store/design_json.h"
+#include "slide/grips.h"
 #include "suite.h"
 
 static const char *design_folder;
@@ -27,18 +27,18 @@ static const char *design_folder;
 /* Every path of the tree, with its probability: what Knuth's rule gives for it on average, and
  * how often a piece is put in. */
 typedef struct Paths {
-    NwBlind *blind;
+    NwNaiveSearch *blind;
     int choices[32];
     double average;
     double nodes;
 } Paths;
 
 static void walk_paths(Paths *paths, int depth, double chance, double product, double sum) {
-    nw_blind_restart(paths->blind);
+    nw_naive_search_restart(paths->blind);
     for (int i = 0; i < depth; i++)
-        nw_blind_choose(paths->blind, paths->choices[i]);
-    int width = nw_blind_width(paths->blind);
-    ck_assert_int_eq(nw_blind_depth(paths->blind), depth);
+        nw_naive_search_choose(paths->blind, paths->choices[i]);
+    int width = nw_naive_search_width(paths->blind);
+    ck_assert_int_eq(nw_naive_search_depth(paths->blind), depth);
     if (depth)
         paths->nodes++;
     if (width == 0)
@@ -98,7 +98,7 @@ static void count_plainly(Plain *plain, const int *chosen, int depth) {
 
 static double plain_nodes(const NwFit *fit) {
     const NwDesign *design = fit->design;
-    const NwPlaces *places = fit->places;
+    const NwPlacementTable *places = fit->places;
     Plain plain = {.fit = fit};
     plain.solids = nw_alloc((size_t)places->place_count, sizeof *plain.solids);
     for (int i = 0; i < places->place_count; i++)
@@ -128,13 +128,13 @@ START_TEST(the_average_over_all_paths_is_the_count) {
         if (nw_fit_new(design, (NwFitOptions){0}, &fit) == NW_OK) {
             double plain = plain_nodes(fit);
             if (plain < 20000) {
-                Paths paths = {.blind = nw_blind_new(fit)};
+                Paths paths = {.blind = nw_naive_search_new(fit)};
                 walk_paths(&paths, 0, 1, 1, 0);
                 ck_assert_double_eq(paths.nodes, plain);
                 ck_assert_double_eq_tol(paths.average, plain, 1e-9 * (1 + plain));
                 compared++;
                 large += plain > 100;
-                nw_blind_free(paths.blind);
+                nw_naive_search_free(paths.blind);
             }
             nw_fit_free(fit);
         }
@@ -457,27 +457,27 @@ START_TEST(who_is_pushed_need_not_be_held) {
     NwSolid *solids[4];
     NwBody bodies[4];
     row_of_cubes(places, 4, solids, bodies);
-    NwStanding standing;
-    nw_standing_after(4, NULL, 0, &standing);
+    NwGroupPositions standing;
+    nw_group_positions_after(4, NULL, 0, &standing);
     NwClearanceCache *cache = nw_clearance_cache_new(false);
     /* 0 -> 1 -> 2 in +x; 3 stands apart. */
-    ck_assert_uint_eq(nw_hold_grips(cache, bodies, &standing, 7, 0), 1);
-    ck_assert_uint_eq(nw_hold_grips(cache, bodies, &standing, 7, 1), 4);
-    ck_assert_uint_eq(nw_hold_grips(cache, bodies, &standing, 15, 0), 9);
-    ck_assert_uint_eq(nw_hold_grips(cache, bodies, &standing, 7, 2), 7); /* sideways: each one */
-    ck_assert_uint_eq(nw_hold_grips(cache, bodies, &standing, 5, 0), 5); /* 1 is not of the set */
+    ck_assert_uint_eq(nw_grips_needed(cache, bodies, &standing, 7, 0), 1);
+    ck_assert_uint_eq(nw_grips_needed(cache, bodies, &standing, 7, 1), 4);
+    ck_assert_uint_eq(nw_grips_needed(cache, bodies, &standing, 15, 0), 9);
+    ck_assert_uint_eq(nw_grips_needed(cache, bodies, &standing, 7, 2), 7); /* sideways: each one */
+    ck_assert_uint_eq(nw_grips_needed(cache, bodies, &standing, 5, 0), 5); /* 1 is not of the set */
     /* 2 and 3 slide off in +x. 0 would be dragged into 1, so to hold 1 is enough. */
     NwSlide slide = {12, 0, NW_SLIDE_OUT};
-    NwHold hold = nw_hold_of_slide(cache, bodies, &standing, &slide, false);
+    NwGrips hold = nw_grips_of_slide(cache, bodies, &standing, &slide, false);
     ck_assert_uint_eq(hold.movers, 12);
     ck_assert_uint_eq(hold.rest, 2);
     /* Back again they go in -x, and 0 must be held, or 1 drags it. */
-    hold = nw_hold_of_slide(cache, bodies, &standing, &slide, true);
+    hold = nw_grips_of_slide(cache, bodies, &standing, &slide, true);
     ck_assert_uint_eq(hold.rest, 1);
     /* When 0 has parted, only 1 is left to be held. */
     const NwSlide gone = {1, 1, NW_SLIDE_OUT};
-    nw_standing_after(4, &gone, 1, &standing);
-    hold = nw_hold_of_slide(cache, bodies, &standing, &slide, true);
+    nw_group_positions_after(4, &gone, 1, &standing);
+    hold = nw_grips_of_slide(cache, bodies, &standing, &slide, true);
     ck_assert_uint_eq(hold.rest, 2);
     nw_clearance_cache_free(cache);
     for (int b = 0; b < 4; b++)
@@ -494,14 +494,14 @@ START_TEST(a_circle_is_held_once) {
     nw_solid_add(hook, nw_vec(2, 1, 0), NW_WHOLE);
     nw_solid_add(bar, nw_vec(1, 1, 0), NW_WHOLE);
     NwBody bodies[2] = {{0, hook, {0, {0, 0, 0}}}, {1, bar, {0, {0, 0, 0}}}};
-    NwStanding standing;
-    nw_standing_after(2, NULL, 0, &standing);
+    NwGroupPositions standing;
+    nw_group_positions_after(2, NULL, 0, &standing);
     NwClearanceCache *cache = nw_clearance_cache_new(true);
     for (int d = 0; d < 2; d++)
-        ck_assert_uint_eq(nw_hold_grips(cache, bodies, &standing, 3, d), 1);
-    ck_assert_uint_eq(nw_hold_grips(cache, bodies, &standing, 3, 2), 1); /* +y: hook pushes bar */
-    ck_assert_uint_eq(nw_hold_grips(cache, bodies, &standing, 3, 3), 2);
-    ck_assert_uint_eq(nw_hold_grips(cache, bodies, &standing, 3, 6), 1); /* +x+y */
+        ck_assert_uint_eq(nw_grips_needed(cache, bodies, &standing, 3, d), 1);
+    ck_assert_uint_eq(nw_grips_needed(cache, bodies, &standing, 3, 2), 1); /* +y: hook pushes bar */
+    ck_assert_uint_eq(nw_grips_needed(cache, bodies, &standing, 3, 3), 2);
+    ck_assert_uint_eq(nw_grips_needed(cache, bodies, &standing, 3, 6), 1); /* +x+y */
     nw_clearance_cache_free(cache);
     nw_solid_free(hook);
     nw_solid_free(bar);
@@ -510,20 +510,20 @@ END_TEST
 
 /* ---- all together ------------------------------------------------------------------------- */
 
-static NwFinding *examine_intended(const NwDesign *design) {
+static NwFoundAssembly *examine_intended(const NwDesign *design) {
     NwFit *fit;
     NwAssembly assembly;
     ck_assert_int_eq(nw_fit_new(design, (NwFitOptions){0}, &fit), NW_OK);
     ck_assert_int_eq(nw_fit_intended(fit, &assembly), NW_OK);
-    NwFinding *finding = nw_finding_new(&assembly);
-    NwExaminer *examiner = nw_examiner_new(design, false, NW_STATES_DEFAULT);
-    nw_examiner_start(examiner, finding);
+    NwFoundAssembly *finding = nw_found_assembly_new(&assembly);
+    NwVerifier *examiner = nw_verifier_new(design, false, NW_STATES_DEFAULT);
+    nw_verifier_start(examiner, finding);
     NwStatus status;
     do
-        status = nw_examiner_step(examiner, 100000);
+        status = nw_verifier_step(examiner, 100000);
     while (status == NW_STOPPED);
     ck_assert_int_eq(status, NW_OK);
-    nw_examiner_free(examiner);
+    nw_verifier_free(examiner);
     nw_fit_free(fit);
     return finding;
 }
@@ -544,7 +544,7 @@ START_TEST(bundled_designs) {
     g_autoptr(GError) error = NULL;
     NwDesign *design = nw_design_load(path, &error);
     ck_assert_msg(design != NULL, "%s", error ? error->message : "no error");
-    NwFinding *finding = examine_intended(design);
+    NwFoundAssembly *finding = examine_intended(design);
     NwMeasures measures = {0};
     double value;
     ck_assert(nw_measures_take_way(&measures, design, finding, FALSE, 0, NULL));
@@ -560,7 +560,7 @@ START_TEST(bundled_designs) {
     ck_assert(nw_measure_value(&measures, NW_MEASURE_LEVEL, &value) && value == rows[_i].level);
     ck_assert(!nw_measure_value(&measures, NW_MEASURE_BLIND, &value));
     ck_assert(!nw_measure_value(&measures, NW_MEASURE_FITTING, &value)); /* nothing was searched */
-    nw_finding_free(finding);
+    nw_found_assembly_free(finding);
     nw_design_free(design);
 }
 END_TEST
@@ -570,7 +570,7 @@ START_TEST(a_stopped_measuring_says_so) {
     g_autofree char *path = g_strdup_printf("%s/tide-chest.json", design_folder);
     NwDesign *design = nw_design_load(path, NULL);
     ck_assert_ptr_nonnull(design);
-    NwFinding *finding = examine_intended(design);
+    NwFoundAssembly *finding = examine_intended(design);
     NwFit *fit;
     ck_assert_int_eq(nw_fit_new(design, (NwFitOptions){0}, &fit), NW_OK);
     NwMeasures whole = {0}, measures = {0};
@@ -591,7 +591,7 @@ START_TEST(a_stopped_measuring_says_so) {
     nw_estimator_free(estimator);
     nw_progress_free(progress);
     nw_fit_free(fit);
-    nw_finding_free(finding);
+    nw_found_assembly_free(finding);
     nw_design_free(design);
 }
 END_TEST

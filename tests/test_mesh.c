@@ -10,13 +10,13 @@
 #include "lattice/connect.h"
 #include "lattice/named.h"
 #include "lattice/surface.h"
-#include "make/bed.h"
-#include "make/caution.h"
-#include "make/clearance.h"
-#include "make/obj.h"
-#include "make/piece_mesh.h"
-#include "make/stl.h"
-#include "make/threemf.h"
+#include "make/mesh/clearance.h"
+#include "make/mesh/obj.h"
+#include "make/mesh/piece_mesh.h"
+#include "make/mesh/print_orientation.h"
+#include "make/mesh/stl.h"
+#include "make/mesh/threemf.h"
+#include "make/safety/safety_notes.h"
 #include "make_fixture.h"
 #include "plain/random_design.h"
 #include "suite.h"
@@ -34,12 +34,12 @@ static NwSolid *named(const char *name, int size) {
 
 static NwFacets *mesh_of(const NwSolid *solid, double clearance_mm) {
     NwThin thin;
-    NwSkin *skin = nw_skin_new(solid, CELL_MM, clearance_mm, NULL, &thin);
+    NwOffsetSurface *skin = nw_offset_surface_new(solid, CELL_MM, clearance_mm, NULL, &thin);
     if (!skin)
         return NULL;
     NwFacets *facets = nw_facets_new(skin, NULL);
     ck_assert_ptr_nonnull(facets);
-    nw_skin_free(skin);
+    nw_offset_surface_free(skin);
     return facets;
 }
 
@@ -266,13 +266,13 @@ START_TEST(fans_without_a_way_are_refused) {
     solid = solid_of(endless, G_N_ELEMENTS(endless));
     assert_sound(solid, "endless");
     NwThin thin;
-    NwSkin *skin = nw_skin_new(solid, CELL_MM, CLEARANCE_MM, NULL, &thin);
+    NwOffsetSurface *skin = nw_offset_surface_new(solid, CELL_MM, CLEARANCE_MM, NULL, &thin);
     if (!skin) {
         char *text = nw_dup_thin_text(&thin, "A", CLEARANCE_MM);
         ck_assert_ptr_nonnull(strstr(text, "use a clearance of 0, or change the piece there"));
         g_free(text);
     }
-    nw_skin_free(skin);
+    nw_offset_surface_free(skin);
     nw_solid_free(solid);
 }
 END_TEST
@@ -348,7 +348,7 @@ START_TEST(a_skin_that_is_stopped_says_so) {
     NwProgress *progress = nw_progress_new();
     NwThin thin;
     nw_progress_stop(progress);
-    ck_assert_ptr_null(nw_skin_new(cube, CELL_MM, CLEARANCE_MM, progress, &thin));
+    ck_assert_ptr_null(nw_offset_surface_new(cube, CELL_MM, CLEARANCE_MM, progress, &thin));
     ck_assert_int_eq(thin.kind, NW_THIN_STOPPED);
     nw_progress_free(progress);
     nw_solid_free(cube);
@@ -359,19 +359,19 @@ END_TEST
 START_TEST(features_that_vanish_are_named) {
     NwThin thin;
     NwSolid *cube = named("cube", 1);
-    NwSkin *skin = nw_skin_new(cube, 20, 9.9, NULL, &thin);
+    NwOffsetSurface *skin = nw_offset_surface_new(cube, 20, 9.9, NULL, &thin);
     ck_assert_ptr_nonnull(skin);
-    nw_skin_free(skin);
-    ck_assert_ptr_null(nw_skin_new(cube, 20, 10, NULL, &thin));
+    nw_offset_surface_free(skin);
+    ck_assert_ptr_null(nw_offset_surface_new(cube, 20, 10, NULL, &thin));
     ck_assert_int_eq(thin.kind, NW_THIN_EDGE);
-    ck_assert_ptr_null(nw_skin_new(cube, 20, 10.1, NULL, &thin));
+    ck_assert_ptr_null(nw_offset_surface_new(cube, 20, 10.1, NULL, &thin));
     nw_solid_free(cube);
 
     /* A plate of one cell on a block: the block has room enough, the plate has not. */
     NwSolid *plate = named("cube", 3);
     for (int x = 3; x < 6; x++)
         nw_solid_add(plate, nw_vec(x, 0, 1), NW_WHOLE);
-    ck_assert_ptr_null(nw_skin_new(plate, 20, 10.1, NULL, &thin));
+    ck_assert_ptr_null(nw_offset_surface_new(plate, 20, 10.1, NULL, &thin));
     ck_assert(thin.kind == NW_THIN_EDGE || thin.kind == NW_THIN_WALL);
     ck_assert_int_ge(thin.at.x, 3);
     char *text = nw_dup_thin_text(&thin, "Plate", 10.1);
@@ -390,7 +390,7 @@ START_TEST(features_that_vanish_are_named) {
             nw_solid_remove(wall, nw_vec(2, y, z), NW_WHOLE);
             nw_solid_remove(wall, nw_vec(4, y, z), NW_WHOLE);
         }
-    ck_assert_ptr_null(nw_skin_new(wall, 20, 10.1, NULL, &thin));
+    ck_assert_ptr_null(nw_offset_surface_new(wall, 20, 10.1, NULL, &thin));
     nw_solid_free(wall);
 }
 END_TEST
@@ -502,7 +502,8 @@ static NwPrint print_of(const NwDesign *design, NwFacets **meshes) {
     for (size_t i = 0; i < count; i++) {
         print.objects[i] = (NwPrintObject){design->pieces[i].name, "#c8553d", meshes[i]};
         print.items[i].object = i;
-        memcpy(print.items[i].rows, nw_bed_choose(meshes[i]).rows, sizeof print.items[i].rows);
+        memcpy(print.items[i].rows, nw_print_orientation_choose(meshes[i]).rows,
+               sizeof print.items[i].rows);
         print.items[i].shift_mm[0] = 150.0 * (double)i;
     }
     return print;
@@ -750,7 +751,7 @@ END_TEST
 START_TEST(pieces_lie_on_their_best_face) {
     NwSolid *solid = named("tetrahedron", 4);
     NwFacets *facets = mesh_of(solid, 0);
-    NwBed bed = nw_bed_choose(facets);
+    NwPrintOrientation bed = nw_print_orientation_choose(facets);
     ck_assert(bed.stable);
     ck_assert_int_eq(nw_vec_dot(bed.down, bed.down), 3);
     assert_near(bed.contact_mm2, nw_facets_area_mm2(facets) / 4, 1e-9);
@@ -767,10 +768,10 @@ START_TEST(pieces_lie_on_their_best_face) {
     nw_solid_add(solid, nw_vec(1, 0, 1), NW_WHOLE);
     nw_solid_add(solid, nw_vec(1, 0, 0), NW_WHOLE);
     facets = mesh_of(solid, 0);
-    bed = nw_bed_choose(facets);
+    bed = nw_print_orientation_choose(facets);
     ck_assert(bed.stable);
     ck_assert_int_eq(abs(bed.down.y), 1);
-    char *text = nw_dup_bed_text(&bed);
+    char *text = nw_dup_print_orientation_text(&bed);
     ck_assert_str_eq(text, "lies stable on 20.0 cm², and nothing overhangs");
     g_free(text);
     assert_near(bed.contact_mm2, 5 * CELL_MM * CELL_MM, 1e-9);
@@ -779,7 +780,7 @@ START_TEST(pieces_lie_on_their_best_face) {
     nw_solid_free(solid);
     const double sizes[5][2] = {{30, 10}, {20, 40}, {10, 10}, {50, 5}, {15, 15}};
     double at[5][2];
-    nw_bed_arrange(sizes, 5, 4, at);
+    nw_print_orientation_arrange(sizes, 5, 4, at);
     for (int i = 0; i < 5; i++)
         for (int k = 0; k < i; k++)
             ck_assert(at[i][0] + sizes[i][0] + 4 <= at[k][0] + 1e-9 ||
@@ -793,10 +794,10 @@ END_TEST
  * with none. The sentence says so, and does not claim the least. */
 START_TEST(the_reason_is_true) {
     Sample s = sample_of("kite-harbour.json");
-    NwBed bed = nw_bed_choose(s.meshes[2]);
+    NwPrintOrientation bed = nw_print_orientation_choose(s.meshes[2]);
     ck_assert_double_eq_tol(bed.contact_mm2 / 100, 20.4, 0.05);
     ck_assert_double_eq_tol(bed.overhang_mm2 / 100, 3.5, 0.05);
-    char *text = nw_dup_bed_text(&bed);
+    char *text = nw_dup_print_orientation_text(&bed);
     ck_assert_ptr_nonnull(strstr(text, "; 3.5 cm² overhang and need support"));
     ck_assert_ptr_null(strstr(text, "least"));
     g_free(text);
@@ -815,7 +816,7 @@ static NwSmallPart try_points(const double (*points)[3], size_t count, double sc
     return part;
 }
 
-static double value_of(const NwGaugeReason *reason, const double q[4]) {
+static double value_of(const NwSmallPartsCylinderReason *reason, const double q[4]) {
     double value = 0;
     for (int i = 0; i < 4; i++)
         for (int k = 0; k < 4; k++)
@@ -837,15 +838,15 @@ static void random_turn(NwRandom *random, double q[4]) {
  * turned, and never more than that of any other turn (weak duality). */
 static double sticks_out(const double (*points)[3], size_t count, const double turn[4]) {
     double(*turned)[3] = g_malloc_n(count, sizeof *turned);
-    NwGaugeReason reason, other;
-    double out = nw_gauge_try(points, count, turn, turned, &reason);
+    NwSmallPartsCylinderReason reason, other;
+    double out = nw_small_parts_cylinder_try(points, count, turn, turned, &reason);
     ck_assert_double_eq_tol(value_of(&reason, turn), out, 1e-6);
     NwRandom random = {5};
     for (int i = 0; i < 20; i++) {
         double q[4];
         random_turn(&random, q);
         ck_assert_double_le(value_of(&reason, q),
-                            nw_gauge_try(points, count, q, turned, &other) + 1e-9);
+                            nw_small_parts_cylinder_try(points, count, q, turned, &other) + 1e-9);
     }
     g_free(turned);
     return out;
@@ -935,7 +936,8 @@ START_TEST(a_cube_is_settled) {
         for (int v = 0; v < 8; v++)
             for (int k = 0; k < 3; k++)
                 scaled[v][k] = corners[v][k] * high;
-        least = fmin(least, nw_gauge_try((const double(*)[3])scaled, 8, q, turned, NULL));
+        least = fmin(least,
+                     nw_small_parts_cylinder_try((const double(*)[3])scaled, 8, q, turned, NULL));
     }
     ck_assert_msg(least > 0, "a cube of %g fits after all: %g", high, least);
 }
@@ -952,13 +954,14 @@ START_TEST(pieces_of_one_cell_are_told_by_a_hair) {
     NwSolid *cube = named("cube", 1);
     for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
         NwThin thin;
-        NwSkin *skin = nw_skin_new(cube, rows[i].cell_mm, rows[i].clearance_mm, NULL, &thin);
+        NwOffsetSurface *skin =
+            nw_offset_surface_new(cube, rows[i].cell_mm, rows[i].clearance_mm, NULL, &thin);
         NwFacets *facets = nw_facets_new(skin, NULL);
         NwSmallPart part = nw_small_part_try(facets, NULL);
         ck_assert(part.settled);
         ck_assert_msg(part.fits == rows[i].fits, "%g mm: %g", rows[i].cell_mm, part.sticks_out_mm);
         nw_facets_free(facets);
-        nw_skin_free(skin);
+        nw_offset_surface_free(skin);
     }
     nw_solid_free(cube);
 }

@@ -10,11 +10,11 @@
 #include <string.h>
 
 #include "base/memory.h"
-#include "make/net_pages.h"
+#include "make/card/net_pages.h"
+#include "make/card/tiles.h"
+#include "make/card/unfold.h"
 #include "make/pack.h"
 #include "make/plot_write.h"
-#include "make/tiles.h"
-#include "make/unfold.h"
 #include "make_fixture.h"
 #include "plain/random_design.h"
 #include "suite.h"
@@ -41,22 +41,22 @@ START_TEST(flat_points_turn_and_compare) {
         long v[4];
         for (int k = 0; k < 4; k++)
             v[k] = nw_random_below(&random, 41) - 20;
-        NwFlat p = nw_flat(2 * v[0] + v[2], v[1], v[1] + 2 * v[3], v[2]), turned = p;
+        NwExactPoint p = nw_exact_point(2 * v[0] + v[2], v[1], v[1] + 2 * v[3], v[2]), turned = p;
         for (int twelfth = 1; twelfth <= 12; twelfth++) {
-            NwFlat before = turned;
-            turned = nw_flat_turned(turned, 1);
+            NwExactPoint before = turned;
+            turned = nw_exact_point_turned(turned, 1);
             double c = cos(acos(-1) / 6), s = 0.5;
             wrong += fabs(real(turned.x) - (c * real(before.x) - s * real(before.y))) > 1e-9;
             wrong += fabs(real(turned.y) - (s * real(before.x) + c * real(before.y))) > 1e-9;
         }
-        wrong += !nw_flat_equal(turned, p);
+        wrong += !nw_exact_point_equal(turned, p);
     }
     ck_assert_int_eq(wrong, 0);
 }
 END_TEST
 
 /* In flat units squared lengths are 8 times those of cells, and so are areas. */
-static void check_faces(const NwFaces *faces) {
+static void check_faces(const NwPieceFaces *faces) {
     for (size_t f = 0; f < faces->count; f++) {
         const NwFace *face = &faces->faces[f];
         const NwPolygon *polygon = &faces->surface->polygons[f];
@@ -65,8 +65,9 @@ static void check_faces(const NwFaces *faces) {
         bool sound = true;
         for (size_t t = 0; t < face->tile_count; t++)
             for (size_t k = 1; k + 1 < face->tiles[t].count; k++) {
-                const NwFlat *c = face->tiles[t].corners;
-                NwRoot3 area = nw_flat_cross(nw_flat_sub(c[k], c[0]), nw_flat_sub(c[k + 1], c[0]));
+                const NwExactPoint *c = face->tiles[t].corners;
+                NwRoot3 area = nw_exact_point_cross(nw_exact_point_sub(c[k], c[0]),
+                                                    nw_exact_point_sub(c[k + 1], c[0]));
                 sound = sound && nw_root3_sign(area) == 1;
                 twice = nw_root3_add(twice, area);
             }
@@ -75,13 +76,13 @@ static void check_faces(const NwFaces *faces) {
                 const NwSide *side = &face->rings[k].sides[i];
                 NwVec along =
                     nw_vec_sub(faces->edges[side->edge].to, faces->edges[side->edge].from);
-                NwFlat flat = nw_flat_sub(side->to, side->from);
-                NwRoot3 length2 = nw_flat_dot(flat, flat);
+                NwExactPoint flat = nw_exact_point_sub(side->to, side->from);
+                NwRoot3 length2 = nw_exact_point_dot(flat, flat);
                 sound = sound && length2.p == 8 * nw_vec_dot(along, along) && length2.q == 0;
-                rim = nw_root3_add(rim, nw_flat_cross(side->from, side->to));
+                rim = nw_root3_add(rim, nw_exact_point_cross(side->from, side->to));
                 sound = sound &&
-                        nw_flat_equal(side->to,
-                                      face->rings[k].sides[(i + 1) % face->rings[k].count].from);
+                        nw_exact_point_equal(
+                            side->to, face->rings[k].sides[(i + 1) % face->rings[k].count].from);
             }
         ck_assert(sound);
         ck_assert_int_eq(twice.p, face->slanted ? 0 : wanted);
@@ -94,17 +95,18 @@ static void check_faces(const NwFaces *faces) {
 
 /* A line of the net with its two ends in space, and the face to one side of it. */
 typedef struct Hinge {
-    NwFlat a, b;
+    NwExactPoint a, b;
     NwVec a3, b3;
     NwVec normal;
 } Hinge;
 
 /* A point of the net in space, from the hinge's place alone: s along it and t to its left, where
  * the left of it in space is normal x (b - a) over the normal's length. All in whole numbers. */
-static NwVec in_space(const Hinge *hinge, NwFlat point) {
-    NwFlat along = nw_flat_sub(hinge->b, hinge->a), d = nw_flat_sub(point, hinge->a);
-    NwRoot3 length2 = nw_flat_dot(along, along), s = nw_flat_dot(along, d);
-    NwRoot3 t = nw_flat_cross(along, d);
+static NwVec in_space(const Hinge *hinge, NwExactPoint point) {
+    NwExactPoint along = nw_exact_point_sub(hinge->b, hinge->a),
+                 d = nw_exact_point_sub(point, hinge->a);
+    NwRoot3 length2 = nw_exact_point_dot(along, along), s = nw_exact_point_dot(along, d);
+    NwRoot3 t = nw_exact_point_cross(along, d);
     bool slanted = nw_vec_dot(hinge->normal, hinge->normal) == 3;
     bool whole = length2.q == 0 && s.q == 0 && (slanted ? t.p : t.q) == 0;
     long left = slanted ? t.q : t.p;
@@ -138,7 +140,7 @@ static NwVec folded_normal(NwVec normal, NwVec along, const NwEdge *edge) {
     return found;
 }
 
-static const NwSide *side_of(const NwFaces *faces, size_t face, size_t edge) {
+static const NwSide *side_of(const NwPieceFaces *faces, size_t face, size_t edge) {
     for (size_t k = 0; k < faces->faces[face].ring_count; k++)
         for (size_t i = 0; i < faces->faces[face].rings[k].count; i++)
             if (faces->faces[face].rings[k].sides[i].edge == edge)
@@ -148,7 +150,7 @@ static const NwSide *side_of(const NwFaces *faces, size_t face, size_t edge) {
 
 /* Folds every net up, beginning with the true place of its first face: then every face must come to
  * the place that it has on the piece. */
-static void check_refolded(const NwFaces *faces, const NwNets *nets) {
+static void check_refolded(const NwPieceFaces *faces, const NwNets *nets) {
     Hinge *hinges = nw_alloc(faces->count, sizeof *hinges);
     bool *seen = nw_alloc(faces->count, sizeof *seen);
     size_t firsts = 0;
@@ -162,8 +164,8 @@ static void check_refolded(const NwFaces *faces, const NwNets *nets) {
             const NwSide *side = &faces->faces[f].rings[0].sides[0];
             const NwEdge *edge = &faces->edges[side->edge];
             hinges[f] =
-                (Hinge){nw_flat_posed(side->from, pose), nw_flat_posed(side->to, pose),
-                        side->forward ? edge->from : edge->to,
+                (Hinge){nw_exact_point_posed(side->from, pose),
+                        nw_exact_point_posed(side->to, pose), side->forward ? edge->from : edge->to,
                         side->forward ? edge->to : edge->from, faces->surface->polygons[f].normal};
             firsts++;
         } else {
@@ -171,13 +173,13 @@ static void check_refolded(const NwFaces *faces, const NwNets *nets) {
             ck_assert(seen[parent] && nets->net[parent] == nets->net[f]);
             const NwSide *side = side_of(faces, parent, nets->hinge[f]);
             const NwSide *own = side_of(faces, f, nets->hinge[f]);
-            Hinge h = {nw_flat_posed(side->from, nets->pose[parent]),
-                       nw_flat_posed(side->to, nets->pose[parent]),
+            Hinge h = {nw_exact_point_posed(side->from, nets->pose[parent]),
+                       nw_exact_point_posed(side->to, nets->pose[parent]),
                        {0, 0, 0},
                        {0, 0, 0},
                        {0, 0, 0}};
-            ck_assert(nw_flat_equal(nw_flat_posed(own->to, pose), h.a));
-            ck_assert(nw_flat_equal(nw_flat_posed(own->from, pose), h.b));
+            ck_assert(nw_exact_point_equal(nw_exact_point_posed(own->to, pose), h.a));
+            ck_assert(nw_exact_point_equal(nw_exact_point_posed(own->from, pose), h.b));
             h.a3 = in_space(&hinges[parent], h.a);
             h.b3 = in_space(&hinges[parent], h.b);
             h.normal = folded_normal(hinges[parent].normal, nw_vec_sub(h.b3, h.a3),
@@ -188,8 +190,9 @@ static void check_refolded(const NwFaces *faces, const NwNets *nets) {
             for (size_t i = 0; i < faces->faces[f].rings[k].count; i++) {
                 const NwSide *side = &faces->faces[f].rings[k].sides[i];
                 const NwEdge *edge = &faces->edges[side->edge];
-                home = home && nw_vec_equal(in_space(&hinges[f], nw_flat_posed(side->from, pose)),
-                                            side->forward ? edge->from : edge->to);
+                home = home &&
+                       nw_vec_equal(in_space(&hinges[f], nw_exact_point_posed(side->from, pose)),
+                                    side->forward ? edge->from : edge->to);
             }
         ck_assert_msg(home, "face %zu does not come to its place", f + 1);
         ck_assert(nw_vec_equal(hinges[f].normal, faces->surface->polygons[f].normal));
@@ -215,7 +218,7 @@ static NwRegion region_of(const NwNets *nets, size_t face, double cell_mm) {
 
 /* Points drawn in each face, and those of a fine net of lines over it, are in no other face. The
  * search decides by separating lines; this by rays, at points. */
-static void check_apart(const NwFaces *faces, const NwNets *nets, double cell_mm) {
+static void check_apart(const NwPieceFaces *faces, const NwNets *nets, double cell_mm) {
     NwRegion *regions = nw_alloc(faces->count, sizeof *regions);
     enum { GRID = 12 };
     for (size_t f = 0; f < faces->count; f++)
@@ -242,7 +245,8 @@ static void check_apart(const NwFaces *faces, const NwNets *nets, double cell_mm
     free(regions);
 }
 
-static NwStretch inset_side(const NwFaces *faces, const NwNets *nets, size_t face, size_t edge) {
+static NwStretch inset_side(const NwPieceFaces *faces, const NwNets *nets, size_t face,
+                            size_t edge) {
     const NwFace *own = &faces->faces[face];
     for (size_t k = 0; k < own->ring_count; k++)
         for (size_t i = 0; i < own->rings[k].count; i++)
@@ -255,7 +259,7 @@ static NwStretch inset_side(const NwFaces *faces, const NwNets *nets, size_t fac
 }
 
 /* With the thickness taken off, both faces of a fold still meet in one line. */
-static void check_folds_meet(const NwFaces *faces, const NwNets *nets) {
+static void check_folds_meet(const NwPieceFaces *faces, const NwNets *nets) {
     double most = 0;
     for (size_t f = 0; f < faces->count; f++) {
         if (nets->hinge[f] == NW_NO_EDGE)
@@ -271,7 +275,7 @@ static void check_folds_meet(const NwFaces *faces, const NwNets *nets) {
 }
 
 static void check_solid(const NwSolid *solid, double inset_mm, unsigned long long effort) {
-    NwFaces *faces = nw_faces_new(solid);
+    NwPieceFaces *faces = nw_faces_new(solid);
     NwUnfoldOptions options = {.cell_mm = 20, .inset_mm = inset_mm, .effort = effort};
     size_t culprit;
     bool too_large;
@@ -325,7 +329,7 @@ START_TEST(holes_and_hollows) {
     }
     check_solid(plate, 0.3, 20000);
     check_solid(hollow, 0.3, 20000);
-    NwFaces *faces = nw_faces_new(hollow);
+    NwPieceFaces *faces = nw_faces_new(hollow);
     ck_assert_uint_eq(faces->shells, 2);
     ck_assert_uint_eq(faces->count, 12);
     nw_faces_free(faces);
@@ -343,7 +347,7 @@ START_TEST(convex_solids_take_one_net) {
         "truncated-tetrahedron", "truncated-octahedron"};
     for (size_t i = 0; i < G_N_ELEMENTS(names); i++) {
         NwDesign *design = nw_make_named(names[i], 1);
-        NwFaces *faces = nw_faces_new(design->pieces[0].solid);
+        NwPieceFaces *faces = nw_faces_new(design->pieces[0].solid);
         NwUnfoldOptions options = {.cell_mm = 20};
         size_t culprit;
         bool too_large;
@@ -360,11 +364,11 @@ END_TEST
 /* Two tiles that share a side do not overlap; moved by a hair into each other they do. */
 START_TEST(tiles_are_judged_exactly) {
     NwDesign *design = nw_make_named("octahedron", 1);
-    NwFaces *faces = nw_faces_new(design->pieces[0].solid);
+    NwPieceFaces *faces = nw_faces_new(design->pieces[0].solid);
     NwPosedTiles a = {0}, b = {0};
     unsigned long long effort = 0;
     size_t f = 0; /* a face that stands on the side from (0,0) to (4,0) */
-    while (!nw_flat_equal(faces->faces[f].tiles[0].corners[1], nw_flat(4, 0, 0, 0)))
+    while (!nw_exact_point_equal(faces->faces[f].tiles[0].corners[1], nw_exact_point(4, 0, 0, 0)))
         ck_assert_uint_lt(++f, faces->count);
     nw_posed_tiles_set(&a, &faces->faces[f], (NwPose){0, {{0, 0}, {0, 0}}});
     /* 97 - 56 sqrt(3) is 0.005: turned by half, the triangle's mirror beyond a side, and a step */
@@ -386,7 +390,7 @@ END_TEST
  * regular octahedron moved in by a is the octahedron whose inscribed sphere is smaller by a. */
 START_TEST(thickness_is_allowed_for) {
     NwDesign *cube = nw_make_named("cube", 2), *octahedron = nw_make_named("octahedron", 1);
-    NwFaces *faces = nw_faces_new(cube->pieces[0].solid);
+    NwPieceFaces *faces = nw_faces_new(cube->pieces[0].solid);
     NwInset inset;
     ck_assert(nw_inset_make(faces, 0, 20, 0.4, &inset));
     ck_assert_double_eq_tol(nw_region_area(&inset.region), 39.2 * 39.2, 1e-9);
@@ -440,7 +444,7 @@ static void check_dressed(const NwDesign *design) {
     NwNetOptions options = options_on("A4");
     for (size_t i = 0; i < design->piece_count; i++) {
         const NwPiece *piece = &design->pieces[i];
-        NwFaces *faces = nw_faces_new(piece->solid);
+        NwPieceFaces *faces = nw_faces_new(piece->solid);
         NwPieceNets *nets = nw_piece_nets_new(piece, &options, NULL);
         ck_assert_uint_eq(nets->faces, faces->count);
         for (size_t f = 1; f <= faces->count; f++) {

@@ -13,13 +13,13 @@
 #include <unistd.h>
 
 #include "bench/instances.h"
-#include "design/recount.h"
+#include "design/check_assembly.h"
+#include "format/design_json.h"
 #include "lattice/named.h"
 #include "notch_fixture.h"
 #include "slide/replay.h"
 #include "slide/way_out.h"
 #include "sticks.h"
-#include "store/design_json.h"
 #include "store_fixture.h"
 #include "suite.h"
 
@@ -146,7 +146,7 @@ static int read_placements(const NwDesign *design, JsonArray *list, NwPlacement 
             nw_vec_set(&placements[b].motion.shift, axis,
                        (int)json_array_get_int_element(shift, (guint)axis));
     }
-    const char *fault = nw_recount(design, placements, (size_t)count);
+    const char *fault = nw_check_assembly(design, placements, (size_t)count);
     ck_assert_msg(fault == NULL, "recount: %s", fault);
     return count;
 }

@@ -7,11 +7,11 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "design/check_assembly.h"
 #include "design/frame.h"
-#include "design/recount.h"
-#include "job/founds.h"
+#include "format/design_json.h"
+#include "job/import.h"
 #include "notch_fixture.h"
-#include "store/design_json.h"
 #include "store_fixture.h"
 #include "suite.h"
 
@@ -206,7 +206,7 @@ START_TEST(the_best_proposal_is_carried_out) {
     assert_exit(&told, LIMIT);
     NwDesign *design = nw_design_load(store_file("better.json"), NULL);
     ck_assert_ptr_nonnull(design);
-    ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+    ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
     nw_design_free(design);
     g_auto(Told) fit = notch("fit --json better.json");
     assert_exit(&fit, COMPLETE);
@@ -306,7 +306,7 @@ static gboolean is_learnt(void) {
     NwAdvisor *advisor;
     gboolean learnt;
     ck_assert_int_eq(nw_advisor_new(design, (NwAdvisorOptions){0}, &advisor), NW_OK);
-    const NwGroundOptions options = {0};
+    const NwBaselineOptions options = {0};
     ck_assert(nw_founds_learn(library, entry->current_version, design, &options, advisor, &learnt,
                               &error));
     ck_assert_int_eq(nw_advisor_ground(advisor)->complete, learnt);

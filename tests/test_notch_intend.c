@@ -11,11 +11,11 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include "design/recount.h"
+#include "design/check_assembly.h"
+#include "format/design_json.h"
 #include "notch_fixture.h"
 #include "plain/plain_fit.h"
 #include "plain/random_design.h"
-#include "store/design_json.h"
 #include "store_fixture.h"
 #include "suite.h"
 
@@ -85,7 +85,7 @@ static void paste_intended(const char *list) {
 static void assert_pasted_is_an_assembly(void) {
     NwDesign *design = load("pasted.json");
     ck_assert_int_gt((int)design->intended_count, 0);
-    ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+    ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
     nw_design_free(design);
     g_auto(Told) checked = notch("check pasted.json");
     assert_exit(&checked, COMPLETE);
@@ -171,7 +171,7 @@ START_TEST(a_number_is_declared_in_a_file_and_taken_back) {
     assert_says(&told, "Written to d.json.");
     assert_rest_kept(design);
     NwDesign *declared = load("d.json");
-    ck_assert_ptr_null(nw_recount(declared, declared->intended, declared->intended_count));
+    ck_assert_ptr_null(nw_check_assembly(declared, declared->intended, declared->intended_count));
     nw_design_free(declared);
     /* It comes first, and the other one is a cook. */
     g_auto(Told) again = notch("fit d.json");
@@ -229,7 +229,7 @@ START_TEST(what_is_drawn_is_declared) {
     g_auto(Told) told = notch("intend d.json drawn");
     assert_exit(&told, COMPLETE);
     NwDesign *declared = load("d.json");
-    ck_assert_ptr_null(nw_recount(declared, declared->intended, declared->intended_count));
+    ck_assert_ptr_null(nw_check_assembly(declared, declared->intended, declared->intended_count));
     ck_assert_int_eq((int)declared->intended_count, 2);
     for (int i = 0; i < 2; i++)
         ck_assert(nw_motion_equal(declared->intended[i].motion, (NwMotion){0, {0, 0, 0}}));
@@ -286,7 +286,7 @@ START_TEST(every_assembly_of_random_designs_can_be_declared) {
             g_auto(Told) told = notch("intend d.json %zu --out e.json", n);
             assert_exit(&told, COMPLETE);
             NwDesign *after = load("e.json");
-            ck_assert_ptr_null(nw_recount(after, after->intended, after->intended_count));
+            ck_assert_ptr_null(nw_check_assembly(after, after->intended, after->intended_count));
             nw_design_free(after);
             declared++;
         }
@@ -387,7 +387,7 @@ START_TEST(what_is_drawn_is_intended_when_pieces_are_merged) {
     assert_exit(&out, COMPLETE);
     assert_says(&out, "The pieces as they are drawn are its intended assembly.");
     NwDesign *design = load("new.json"), *old = load("my bars.json");
-    ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+    ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
     ck_assert_int_eq((int)old->piece_count, 4);
     nw_design_free(old);
     nw_design_free(design);

@@ -37,9 +37,9 @@ START_TEST(three_cubes_in_a_row) {
         solids[b] = box_at(nw_vec(b == 2 ? 4 : b, 0, 0), nw_vec(1, 1, 1));
         bodies[b] = as_body(b, solids[b]);
     }
-    NwStanding standing;
+    NwGroupPositions standing;
     NwObstacles obstacles;
-    nw_standing_after(3, NULL, 0, &standing);
+    nw_group_positions_after(3, NULL, 0, &standing);
     nw_obstacles_find(bodies, &standing, &obstacles);
     const NwObstacle *row = obstacles.of[0];
     ck_assert(row[X].run == 0 && row[X].stops == 2 && row[X].pushed == 3);
@@ -53,7 +53,7 @@ START_TEST(three_cubes_in_a_row) {
 
     /* The middle one goes to the third: now the first has the gap. */
     const NwSlide slide = {2, X, 2};
-    nw_standing_after(3, &slide, 1, &standing);
+    nw_group_positions_after(3, &slide, 1, &standing);
     ck_assert(nw_vec_equal(standing.at[1], nw_vec(2, 0, 0)));
     nw_obstacles_find(bodies, &standing, &obstacles);
     ck_assert(obstacles.of[0][X].run == 2 && obstacles.of[0][X].stops == 2);
@@ -82,9 +82,9 @@ START_TEST(what_has_parted_stops_nothing) {
         bodies[b] = as_body(b, solids[b]);
     }
     const NwSlide out = {2, Z, NW_SLIDE_OUT};
-    NwStanding standing;
+    NwGroupPositions standing;
     NwObstacles obstacles;
-    nw_standing_after(2, &out, 1, &standing);
+    nw_group_positions_after(2, &out, 1, &standing);
     ck_assert(standing.group[0] == 1 && standing.group[1] == 2);
     nw_obstacles_find(bodies, &standing, &obstacles);
     ck_assert(obstacles.of[0][X].run == NW_RUN_FOREVER && obstacles.of[0][X].stops == 0);
@@ -99,9 +99,9 @@ START_TEST(a_closed_shell_holds) {
     NwSolid *block = box_at(nw_vec(-1, -1, -1), nw_vec(3, 3, 3));
     NwSolid *shell = nw_solid_difference(block, cube);
     const NwBody bodies[2] = {as_body(0, cube), as_body(1, shell)};
-    NwStanding standing;
+    NwGroupPositions standing;
     NwObstacles obstacles;
-    nw_standing_after(2, NULL, 0, &standing);
+    nw_group_positions_after(2, NULL, 0, &standing);
     nw_obstacles_find(bodies, &standing, &obstacles);
     for (int b = 0; b < 2; b++)
         for (int d = 0; d < NW_CUBE_DIRECTIONS; d++) {
@@ -121,7 +121,7 @@ typedef struct Tally {
 } Tally;
 
 /* Solids at their places, before any slide. */
-static NwVec between(const NwStanding *standing, int a, int b) {
+static NwVec between(const NwGroupPositions *standing, int a, int b) {
     return nw_vec_sub(standing->at[b], standing->at[a]);
 }
 
@@ -151,7 +151,7 @@ static int exact_run(const NwSolid *a, const NwSolid *b, NwVec apart, NwVec step
     }
 }
 
-static void check_run(const NwSolid *const *solids, const NwStanding *standing,
+static void check_run(const NwSolid *const *solids, const NwGroupPositions *standing,
                       const NwObstacles *obstacles, int body, int d, Tally *tally) {
     int least = NW_RUN_FOREVER;
     uint32_t stops = 0;
@@ -175,7 +175,7 @@ static void check_run(const NwSolid *const *solids, const NwStanding *standing,
 }
 
 /* Whether a set can go half a cell without meeting the rest of the group. */
-static bool can_go(const NwSolid *const *solids, const NwStanding *standing, uint32_t set,
+static bool can_go(const NwSolid *const *solids, const NwGroupPositions *standing, uint32_t set,
                    uint32_t group, int d) {
     for (int a = 0; a < standing->count; a++)
         for (int b = 0; b < standing->count; b++) {
@@ -189,7 +189,7 @@ static bool can_go(const NwSolid *const *solids, const NwStanding *standing, uin
 }
 
 /* `pushed` is the least of all sets that hold the body and can go. */
-static void check_pushed(const NwSolid *const *solids, const NwStanding *standing,
+static void check_pushed(const NwSolid *const *solids, const NwGroupPositions *standing,
                          const NwObstacles *obstacles, int body, int d, Tally *tally) {
     uint32_t pushed = obstacles->of[body][d].pushed, group = standing->group[body];
     uint32_t least = group;
@@ -223,8 +223,8 @@ static bool is_hit(NwPart part, const NwSolid *moving, NwVec halves) {
 }
 
 static void check_parts(const NwBody *bodies, const NwSolid *const *solids,
-                        const NwStanding *standing, const NwObstacles *obstacles, int body, int d,
-                        Tally *tally) {
+                        const NwGroupPositions *standing, const NwObstacles *obstacles, int body,
+                        int d, Tally *tally) {
     NwStoppingPart *parts;
     const NwObstacle *obstacle = &obstacles->of[body][d];
     size_t count = nw_obstacles_parts(bodies, standing, obstacles, body, d, &parts), next = 0;
@@ -256,7 +256,7 @@ static void check_parts(const NwBody *bodies, const NwSolid *const *solids,
 }
 
 static void check_position(const NwBody *bodies, const NwSolid *const *solids,
-                           const NwStanding *standing, Tally *tally) {
+                           const NwGroupPositions *standing, Tally *tally) {
     NwObstacles obstacles;
     nw_obstacles_find(bodies, standing, &obstacles);
     ck_assert_int_eq(obstacles.count, standing->count);
@@ -276,9 +276,9 @@ static void check_way(const NwBody *bodies, const NwSolid *const *solids, int co
     ck_assert_int_eq(nw_take_apart_start(search, bodies, count, 20000), NW_OK);
     NwStatus status = nw_take_apart_step(search, 1000000);
     const NwWayOut *way = nw_take_apart_result(search);
-    NwStanding standing;
+    NwGroupPositions standing;
     for (int k = 0; k <= way->total; k++) {
-        nw_standing_after(count, way->slides, k, &standing);
+        nw_group_positions_after(count, way->slides, k, &standing);
         check_position(bodies, solids, &standing, tally);
     }
     for (int b = 0; b < count && status == NW_OK; b++)

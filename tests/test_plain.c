@@ -7,7 +7,7 @@
 
 #include "bench/instances.h"
 #include "bench/matrix.h"
-#include "design/recount.h"
+#include "design/check_assembly.h"
 #include "lattice/connect.h"
 #include "lattice/named.h"
 #include "lattice/overlap.h"
@@ -125,7 +125,8 @@ START_TEST(plain_solver_finds_the_published_counts) {
         if (classes >= 0)
             ck_assert_int_eq((long)fit->classes, classes);
         for (size_t i = 0; i < fit->raw; i++)
-            ck_assert_ptr_null(nw_recount(design, fit->placements + i * fit->bodies, fit->bodies));
+            ck_assert_ptr_null(
+                nw_check_assembly(design, fit->placements + i * fit->bodies, fit->bodies));
         nw_plain_fit_free(fit);
     }
     nw_design_free(design);
@@ -192,7 +193,7 @@ START_TEST(random_designs_are_well_made) {
             copies += design->pieces[p].copies > 1;
         }
         if (design->intended_count)
-            ck_assert_ptr_null(nw_recount(design, design->intended, design->intended_count));
+            ck_assert_ptr_null(nw_check_assembly(design, design->intended, design->intended_count));
         for (size_t i = 0; i < design->intended_count; i++)
             odd += nw_vec_parity(design->intended[i].motion.shift);
         whole += nw_design_is_whole(design);
@@ -222,7 +223,7 @@ START_TEST(dissections_fill_their_solid) {
                 ck_assert_uint_eq(nw_solid_lumps(design->pieces[p].solid), 1);
                 ck_assert(i != 0 || nw_solid_is_whole(design->pieces[p].solid));
             }
-            ck_assert_ptr_null(nw_recount(design, drawn, (size_t)pieces));
+            ck_assert_ptr_null(nw_check_assembly(design, drawn, (size_t)pieces));
             nw_design_free(design);
             nw_solid_free(solid);
         }
@@ -242,9 +243,9 @@ START_TEST(plain_orders_agree_on_random_designs) {
             ck_assert_int_ge((int)a->raw, 1);
         for (size_t i = 0; i < a->raw; i++) {
             NwPlacement *found = a->placements + i * a->bodies;
-            ck_assert_ptr_null(nw_recount(design, found, a->bodies));
+            ck_assert_ptr_null(nw_check_assembly(design, found, a->bodies));
             found[0].motion.shift = nw_vec_add(found[0].motion.shift, nw_vec(0, 40, 0));
-            ck_assert_ptr_nonnull(nw_recount(design, found, a->bodies));
+            ck_assert_ptr_nonnull(nw_check_assembly(design, found, a->bodies));
         }
         nw_plain_fit_free(a);
         nw_plain_fit_free(b);
@@ -300,23 +301,23 @@ END_TEST
 START_TEST(recount_names_every_fault) {
     NwDesign *design = nw_instance_build(nw_instance_find("dominoes-2x2x1"));
     NwPlacement good[2] = {{0, {0, {0, 0, 0}}}, {0, {0, {0, 1, 0}}}}, bad[2];
-    ck_assert_ptr_null(nw_recount(design, good, 2));
-    ck_assert_ptr_nonnull(nw_recount(design, good, 1));
+    ck_assert_ptr_null(nw_check_assembly(design, good, 2));
+    ck_assert_ptr_nonnull(nw_check_assembly(design, good, 1));
     memcpy(bad, good, sizeof bad);
     bad[1].piece = 1;
-    ck_assert_ptr_nonnull(strstr(nw_recount(design, bad, 2), "does not have"));
+    ck_assert_ptr_nonnull(strstr(nw_check_assembly(design, bad, 2), "does not have"));
     memcpy(bad, good, sizeof bad);
     bad[1].motion.turn = NW_ROTATIONS; /* a reflection, if a harmless one */
-    ck_assert_ptr_nonnull(strstr(nw_recount(design, bad, 2), "rotation"));
+    ck_assert_ptr_nonnull(strstr(nw_check_assembly(design, bad, 2), "rotation"));
     memcpy(bad, good, sizeof bad);
     bad[1].motion.shift.y = 0;
-    ck_assert_ptr_nonnull(strstr(nw_recount(design, bad, 2), "twice"));
+    ck_assert_ptr_nonnull(strstr(nw_check_assembly(design, bad, 2), "twice"));
     bad[1].motion.shift.y = 2;
-    ck_assert_ptr_nonnull(strstr(nw_recount(design, bad, 2), "out of the envelope"));
+    ck_assert_ptr_nonnull(strstr(nw_check_assembly(design, bad, 2), "out of the envelope"));
     nw_solid_add(design->envelope, nw_vec(1, 0, 0), NW_CORE);
-    ck_assert_ptr_nonnull(strstr(nw_recount(design, good, 2), "left open"));
+    ck_assert_ptr_nonnull(strstr(nw_check_assembly(design, good, 2), "left open"));
     nw_solid_add(design->may_be_empty, nw_vec(1, 0, 0), NW_CORE);
-    ck_assert_ptr_null(nw_recount(design, good, 2));
+    ck_assert_ptr_null(nw_check_assembly(design, good, 2));
     nw_design_free(design);
 }
 END_TEST
@@ -329,9 +330,9 @@ START_TEST(recount_knows_the_lattice_rule) {
     nw_solid_add(cut, nw_vec(1, 0, 0), NW_CORE);
     nw_design_take_piece(design, "core", cut);
     NwPlacement odd = {0, {0, {-1, 0, 0}}};
-    ck_assert_ptr_nonnull(strstr(nw_recount(design, &odd, 1), "off the lattice"));
+    ck_assert_ptr_nonnull(strstr(nw_check_assembly(design, &odd, 1), "off the lattice"));
     NwPlacement even = {0, {0, {-1, 1, 0}}};
-    ck_assert_ptr_nonnull(strstr(nw_recount(design, &even, 1), "out of the envelope"));
+    ck_assert_ptr_nonnull(strstr(nw_check_assembly(design, &even, 1), "out of the envelope"));
     nw_design_free(design);
 }
 END_TEST

@@ -8,9 +8,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "export/export_request.h"
+#include "export/option_words.h"
 #include "make_fixture.h"
-#include "product/commission.h"
-#include "product/option_words.h"
 #include "suite.h"
 
 static const char *design_folder;
@@ -36,18 +36,18 @@ static guint count_files(const char *folder) {
     return count;
 }
 
-/* A commission that goes into the folder, to the file with that ending. */
-static NwCommission *commission_into(const char *folder, const NwProduct *product,
-                                     const NwDesign *design, const char *ending) {
-    NwCommission *commission = nw_commission_new(product, design);
+/* A request that goes into the folder, to the file with that ending. */
+static NwExportRequest *commission_into(const char *folder, const NwProduct *product,
+                                        const NwDesign *design, const char *ending) {
+    NwExportRequest *request = nw_export_request_new(product, design);
     g_autofree char *name = g_strconcat("made", ending, NULL);
     g_autofree char *path = g_build_filename(folder, name, NULL);
-    nw_commission_set_out(commission, product->target == NW_TARGET_FOLDER ? folder : path);
-    return commission;
+    nw_export_request_set_out(request, product->target == NW_EXPORT_TARGET_FOLDER ? folder : path);
+    return request;
 }
 
 static const char *first_ending(const NwProduct *product) {
-    return product->target == NW_TARGET_FOLDER ? "" : product->endings[0];
+    return product->target == NW_EXPORT_TARGET_FOLDER ? "" : product->endings[0];
 }
 
 /* One sentence: something is said, on one line, without a full stop or with nothing after it. */
@@ -60,11 +60,11 @@ static void check_sentence(const GError *error) {
 }
 
 /* Makes it, which must be refused, with nothing left in the folder. The caller frees. */
-static GError *make_refused(const NwCommission *commission, NwProgress *progress,
+static GError *make_refused(const NwExportRequest *request, NwProgress *progress,
                             const char *folder) {
     GError *error = NULL;
-    NwMade *made = nw_commission_make(commission, progress, &error);
-    ck_assert_msg(made == NULL, "%s is not refused", commission->product->name);
+    NwExportReport *report = nw_export_request_make(request, progress, &error);
+    ck_assert_msg(report == NULL, "%s is not refused", request->product->name);
     check_sentence(error);
     ck_assert_uint_eq(count_files(folder), 0);
     return error;
@@ -78,27 +78,27 @@ static gboolean must_caution(const NwProduct *product) {
     return strcmp(product->name, "sheet") != 0;
 }
 
-static void check_made(const NwMade *made, const char *folder, const NwProduct *product) {
-    ck_assert_uint_gt(made->paths->len, 0);
-    ck_assert_msg(made->cautions->len || !must_caution(product), "%s has no caution",
+static void check_made(const NwExportReport *report, const char *folder, const NwProduct *product) {
+    ck_assert_uint_gt(report->paths->len, 0);
+    ck_assert_msg(report->cautions->len || !must_caution(product), "%s has no caution",
                   product->name);
-    for (guint i = 0; i < made->paths->len; i++) {
+    for (guint i = 0; i < report->paths->len; i++) {
         GStatBuf status;
-        ck_assert_int_eq(g_stat(made->paths->pdata[i], &status), 0);
-        ck_assert_msg(status.st_size > 0, "%s is empty", (const char *)made->paths->pdata[i]);
+        ck_assert_int_eq(g_stat(report->paths->pdata[i], &status), 0);
+        ck_assert_msg(status.st_size > 0, "%s is empty", (const char *)report->paths->pdata[i]);
     }
-    ck_assert_uint_eq(count_files(folder), made->paths->len);
-    for (guint i = 0; i < made->cautions->len; i++)
-        ck_assert_uint_gt(strlen(made->cautions->pdata[i]), 10);
+    ck_assert_uint_eq(count_files(folder), report->paths->len);
+    for (guint i = 0; i < report->cautions->len; i++)
+        ck_assert_uint_gt(strlen(report->cautions->pdata[i]), 10);
 }
 
 static void make_with_ending(const NwProduct *product, const NwDesign *design, const char *ending) {
     char *folder = nw_make_scratch();
-    NwCommission *commission = commission_into(folder, product, design, ending);
+    NwExportRequest *request = commission_into(folder, product, design, ending);
     g_autoptr(GError) error = NULL;
-    NwMade *made = nw_commission_make(commission, NULL, &error);
-    if (made) {
-        check_made(made, folder, product);
+    NwExportReport *report = nw_export_request_make(request, NULL, &error);
+    if (report) {
+        check_made(report, folder, product);
     } else {
         gboolean may_be =
             strcmp(product->name, "sheet") == 0 && strcmp(design->name, cooked[0]) == 0;
@@ -106,14 +106,14 @@ static void make_with_ending(const NwProduct *product, const NwDesign *design, c
         check_sentence(error);
         ck_assert_uint_eq(count_files(folder), 0);
     }
-    nw_made_free(made);
-    nw_commission_free(commission);
+    nw_export_report_free(report);
+    nw_export_request_free(request);
     nw_make_clean(folder);
 }
 
 static void make_all(const NwDesign *design) {
     for (const NwProduct *const *row = each_product(); *row; row++) {
-        if ((*row)->target == NW_TARGET_FOLDER)
+        if ((*row)->target == NW_EXPORT_TARGET_FOLDER)
             make_with_ending(*row, design, "");
         else
             for (const char *const *ending = (*row)->endings; *ending; ending++)
@@ -130,58 +130,58 @@ END_TEST
 
 /* ---- options ------------------------------------------------------------------------------ */
 
-static void check_number(NwCommission *commission, const NwOption *option) {
+static void check_number(NwExportRequest *request, const NwOption *option) {
     double step = fmax(1e-6, 1e-6 * option->most);
     const double wrong[] = {option->least - step, option->most + step, NAN, INFINITY, -INFINITY};
     ck_assert(option->standard >= option->least && option->standard <= option->most);
-    ck_assert_double_eq(nw_commission_number(commission, option->name), option->standard);
+    ck_assert_double_eq(nw_export_request_number(request, option->name), option->standard);
     for (size_t i = 0; i < G_N_ELEMENTS(wrong); i++) {
         g_autoptr(GError) error = NULL;
-        ck_assert(!nw_commission_set_number(commission, option->name, wrong[i], &error));
+        ck_assert(!nw_export_request_set_number(request, option->name, wrong[i], &error));
         ck_assert(g_error_matches(error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE));
         check_sentence(error);
         ck_assert_ptr_nonnull(strstr(error->message, option->name));
-        ck_assert(!nw_commission_is_set(commission, option->name));
+        ck_assert(!nw_export_request_is_set(request, option->name));
     }
-    ck_assert(nw_commission_set_number(commission, option->name, option->most, NULL));
-    ck_assert_double_eq(nw_commission_number(commission, option->name), option->most);
-    ck_assert(nw_commission_set_number(commission, option->name, option->least, NULL));
-    ck_assert(nw_commission_is_set(commission, option->name));
+    ck_assert(nw_export_request_set_number(request, option->name, option->most, NULL));
+    ck_assert_double_eq(nw_export_request_number(request, option->name), option->most);
+    ck_assert(nw_export_request_set_number(request, option->name, option->least, NULL));
+    ck_assert(nw_export_request_is_set(request, option->name));
 }
 
-static void check_choice(NwCommission *commission, const NwOption *option) {
+static void check_choice(NwExportRequest *request, const NwOption *option) {
     g_autoptr(GError) error = NULL;
     ck_assert_uint_gt(option->choice_count, 1);
-    ck_assert_str_eq(nw_commission_choice(commission, option->name), option->choices[0].word);
-    ck_assert(!nw_commission_set_choice(commission, option->name, "lead", &error));
+    ck_assert_str_eq(nw_export_request_choice(request, option->name), option->choices[0].word);
+    ck_assert(!nw_export_request_set_choice(request, option->name, "lead", &error));
     check_sentence(error);
     ck_assert_ptr_nonnull(strstr(error->message, "lead"));
     for (size_t i = 0; i < option->choice_count; i++) {
         g_autofree char *large = g_ascii_strup(option->choices[i].word, -1);
-        ck_assert(nw_commission_set_choice(commission, option->name, large, NULL));
-        ck_assert_str_eq(nw_commission_choice(commission, option->name), option->choices[i].word);
+        ck_assert(nw_export_request_set_choice(request, option->name, large, NULL));
+        ck_assert_str_eq(nw_export_request_choice(request, option->name), option->choices[i].word);
     }
 }
 
 START_TEST(options_keep_their_bounds) {
     NwDesign *design = nw_make_named("cube", 1);
     for (const NwProduct *const *row = each_product(); *row; row++) {
-        NwCommission *commission = nw_commission_new(*row, design);
+        NwExportRequest *request = nw_export_request_new(*row, design);
         for (size_t i = 0; i < (*row)->option_count; i++) {
             const NwOption *option = &(*row)->options[i];
             ck_assert_ptr_nonnull(option->label);
             ck_assert_ptr_nonnull(option->help);
             if (option->kind == NW_OPTION_NUMBER)
-                check_number(commission, option);
+                check_number(request, option);
             else if (option->kind == NW_OPTION_CHOICE)
-                check_choice(commission, option);
+                check_choice(request, option);
             else {
-                ck_assert(!nw_commission_switch(commission, option->name));
-                nw_commission_set_switch(commission, option->name, TRUE);
-                ck_assert(nw_commission_switch(commission, option->name));
+                ck_assert(!nw_export_request_switch(request, option->name));
+                nw_export_request_set_switch(request, option->name, TRUE);
+                ck_assert(nw_export_request_switch(request, option->name));
             }
         }
-        nw_commission_free(commission);
+        nw_export_request_free(request);
     }
     nw_design_free(design);
 }
@@ -192,11 +192,11 @@ END_TEST
 static void refuse_design(const NwDesign *design, const char *word) {
     char *folder = nw_make_scratch();
     for (const NwProduct *const *row = each_product(); *row; row++) {
-        NwCommission *commission = commission_into(folder, *row, design, first_ending(*row));
-        GError *error = make_refused(commission, NULL, folder);
+        NwExportRequest *request = commission_into(folder, *row, design, first_ending(*row));
+        GError *error = make_refused(request, NULL, folder);
         ck_assert_msg(strstr(error->message, word) != NULL, "%s", error->message);
         g_error_free(error);
-        nw_commission_free(commission);
+        nw_export_request_free(request);
     }
     nw_make_clean(folder);
 }
@@ -235,16 +235,16 @@ START_TEST(wrong_targets_are_refused) {
     NwDesign *design = nw_make_design(design_folder, "tide-chest.json");
     char *folder = nw_make_scratch();
     for (const NwProduct *const *row = each_product(); *row; row++) {
-        NwCommission *commission = nw_commission_new(*row, design);
-        g_error_free(make_refused(commission, NULL, folder)); /* no target at all */
-        nw_commission_free(commission);
-        if ((*row)->target == NW_TARGET_FOLDER)
+        NwExportRequest *request = nw_export_request_new(*row, design);
+        g_error_free(make_refused(request, NULL, folder)); /* no target at all */
+        nw_export_request_free(request);
+        if ((*row)->target == NW_EXPORT_TARGET_FOLDER)
             continue;
-        commission = commission_into(folder, *row, design, ".txt");
-        GError *error = make_refused(commission, NULL, folder);
+        request = commission_into(folder, *row, design, ".txt");
+        GError *error = make_refused(request, NULL, folder);
         ck_assert_ptr_nonnull(strstr(error->message, (*row)->endings[0]));
         g_error_free(error);
-        nw_commission_free(commission);
+        nw_export_request_free(request);
     }
     nw_make_clean(folder);
     nw_design_free(design);
@@ -264,26 +264,26 @@ START_TEST(what_cannot_be_made_leaves_nothing) {
     NwDesign *design = nw_make_design(design_folder, "tide-chest.json");
     char *folder = nw_make_scratch();
     const NwProduct *product = nw_product_find(rows[_i].product);
-    NwCommission *commission = commission_into(folder, product, design, first_ending(product));
-    ck_assert(nw_commission_set_number(commission, rows[_i].option, rows[_i].number, NULL));
-    g_error_free(make_refused(commission, NULL, folder));
-    nw_commission_free(commission);
+    NwExportRequest *request = commission_into(folder, product, design, first_ending(product));
+    ck_assert(nw_export_request_set_number(request, rows[_i].option, rows[_i].number, NULL));
+    g_error_free(make_refused(request, NULL, folder));
+    nw_export_request_free(request);
     nw_make_clean(folder);
     nw_design_free(design);
 }
 END_TEST
 
 /* Makes nothing but the panels, on sheets of that size; the caller frees, NULL if refused. */
-static NwMade *make_nested(const char *folder, const NwDesign *design, double width, double height,
-                           gboolean grain, GError **error) {
-    NwCommission *commission = commission_into(folder, nw_product_find("cuts"), design, "");
-    ck_assert(nw_commission_set_choice(commission, "only", "panels", NULL));
-    ck_assert(nw_commission_set_number(commission, "stock-width-mm", width, NULL));
-    ck_assert(nw_commission_set_number(commission, "stock-height-mm", height, NULL));
-    nw_commission_set_switch(commission, "grain", grain);
-    NwMade *made = nw_commission_make(commission, NULL, error);
-    nw_commission_free(commission);
-    return made;
+static NwExportReport *make_nested(const char *folder, const NwDesign *design, double width,
+                                   double height, gboolean grain, GError **error) {
+    NwExportRequest *request = commission_into(folder, nw_product_find("cuts"), design, "");
+    ck_assert(nw_export_request_set_choice(request, "only", "panels", NULL));
+    ck_assert(nw_export_request_set_number(request, "stock-width-mm", width, NULL));
+    ck_assert(nw_export_request_set_number(request, "stock-height-mm", height, NULL));
+    nw_export_request_set_switch(request, "grain", grain);
+    NwExportReport *report = nw_export_request_make(request, NULL, error);
+    nw_export_request_free(request);
+    return report;
 }
 
 /* Six panels of 20 by 20 mm, 6 mm apart: all on one sheet of 72 by 46 mm, two on a sheet of 46 by
@@ -301,20 +301,20 @@ START_TEST(panels_are_laid_out_on_stock) {
     for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
         char *folder = nw_make_scratch();
         g_autoptr(GError) error = NULL;
-        NwMade *made =
+        NwExportReport *report =
             make_nested(folder, design, rows[i].width, rows[i].height, rows[i].grain, &error);
         if (rows[i].remark) {
-            ck_assert_msg(made != NULL, "%s", error ? error->message : "");
-            ck_assert_uint_eq(made->remarks->len, 1);
-            ck_assert_str_eq(made->remarks->pdata[0], rows[i].remark);
-            check_made(made, folder, nw_product_find("cuts"));
+            ck_assert_msg(report != NULL, "%s", error ? error->message : "");
+            ck_assert_uint_eq(report->remarks->len, 1);
+            ck_assert_str_eq(report->remarks->pdata[0], rows[i].remark);
+            check_made(report, folder, nw_product_find("cuts"));
         } else {
-            ck_assert_ptr_null(made);
+            ck_assert_ptr_null(report);
             check_sentence(error);
             ck_assert_ptr_nonnull(strstr(error->message, "--stock-width-mm"));
             ck_assert_uint_eq(count_files(folder), 0);
         }
-        nw_made_free(made);
+        nw_export_report_free(report);
         nw_make_clean(folder);
     }
     nw_design_free(design);
@@ -327,9 +327,9 @@ START_TEST(panels_are_laid_out_on_stock) {
     for (int grain = 0; grain < 2; grain++) {
         char *folder = nw_make_scratch();
         g_autoptr(GError) error = NULL;
-        NwMade *made = make_nested(folder, design, 50, 200, grain, &error);
-        ck_assert_msg((made != NULL) == !grain, "grain %d", grain);
-        nw_made_free(made);
+        NwExportReport *report = make_nested(folder, design, 50, 200, grain, &error);
+        ck_assert_msg((report != NULL) == !grain, "grain %d", grain);
+        nw_export_report_free(report);
         nw_make_clean(folder);
     }
     nw_design_free(design);
@@ -343,21 +343,21 @@ START_TEST(what_cannot_be_written_is_told) {
     g_autofree char *missing = g_build_filename(folder, "missing", NULL);
     g_autofree char *file = g_build_filename(folder, "file", NULL);
     for (const NwProduct *const *row = each_product(); *row; row++) {
-        gboolean is_folder = (*row)->target == NW_TARGET_FOLDER;
-        NwCommission *commission = commission_into(missing, *row, design, first_ending(*row));
+        gboolean is_folder = (*row)->target == NW_EXPORT_TARGET_FOLDER;
+        NwExportRequest *request = commission_into(missing, *row, design, first_ending(*row));
         g_autoptr(GError) error = NULL;
         if (is_folder) {
             ck_assert(g_file_set_contents(file, "x", 1, NULL));
-            nw_commission_set_out(commission, file);
+            nw_export_request_set_out(request, file);
         }
-        ck_assert_ptr_null(nw_commission_make(commission, NULL, &error));
+        ck_assert_ptr_null(nw_export_request_make(request, NULL, &error));
         check_sentence(error);
         ck_assert_msg(strstr(error->message, is_folder ? file : missing) != NULL, "%s",
                       error->message);
         if (is_folder)
             g_unlink(file);
         ck_assert_uint_eq(count_files(folder), 0);
-        nw_commission_free(commission);
+        nw_export_request_free(request);
     }
     nw_make_clean(folder);
     nw_design_free(design);
@@ -370,14 +370,14 @@ START_TEST(what_is_stopped_before_it_begins_is_not_made) {
     NwDesign *design = nw_make_design(design_folder, "tide-chest.json");
     char *folder = nw_make_scratch();
     for (const NwProduct *const *row = each_product(); *row; row++) {
-        NwCommission *commission = commission_into(folder, *row, design, first_ending(*row));
+        NwExportRequest *request = commission_into(folder, *row, design, first_ending(*row));
         NwProgress *progress = nw_progress_new();
         nw_progress_stop(progress);
-        GError *error = make_refused(commission, progress, folder);
+        GError *error = make_refused(request, progress, folder);
         ck_assert(g_error_matches(error, G_IO_ERROR, G_IO_ERROR_CANCELLED));
         g_error_free(error);
         nw_progress_free(progress);
-        nw_commission_free(commission);
+        nw_export_request_free(request);
     }
     nw_make_clean(folder);
     nw_design_free(design);
@@ -385,16 +385,16 @@ START_TEST(what_is_stopped_before_it_begins_is_not_made) {
 END_TEST
 
 typedef struct Maker {
-    NwCommission *commission;
+    NwExportRequest *request;
     NwProgress *progress;
     const char *folder;
-    NwMade *made;
+    NwExportReport *report;
     GError *error;
 } Maker;
 
 static void *make_in_thread(void *data) {
     Maker *maker = data;
-    maker->made = nw_commission_make(maker->commission, maker->progress, &maker->error);
+    maker->report = nw_export_request_make(maker->request, maker->progress, &maker->error);
     return NULL;
 }
 
@@ -415,7 +415,7 @@ static void stop_at(Maker *maker, double share) {
     }
     nw_progress_stop(maker->progress);
     pthread_join(thread, NULL);
-    ck_assert_ptr_null(maker->made);
+    ck_assert_ptr_null(maker->report);
     check_sentence(maker->error);
     ck_assert_msg(g_error_matches(maker->error, G_IO_ERROR, G_IO_ERROR_CANCELLED), "%s",
                   maker->error->message);
@@ -456,12 +456,12 @@ START_TEST(what_is_stopped_while_it_is_made_leaves_nothing) {
     for (size_t i = 0; i < G_N_ELEMENTS(rows[_i].shares); i++) {
         Maker maker = {commission_into(folder, product, design, first_ending(product)),
                        nw_progress_new(), folder, NULL, NULL};
-        ck_assert(nw_commission_set_number(maker.commission, "cell-mm", rows[_i].cell_mm, NULL));
-        ck_assert(nw_commission_set_number(maker.commission, "clearance-mm", 0, NULL));
+        ck_assert(nw_export_request_set_number(maker.request, "cell-mm", rows[_i].cell_mm, NULL));
+        ck_assert(nw_export_request_set_number(maker.request, "clearance-mm", 0, NULL));
         stop_at(&maker, rows[_i].shares[i]);
         g_error_free(maker.error);
         nw_progress_free(maker.progress);
-        nw_commission_free(maker.commission);
+        nw_export_request_free(maker.request);
     }
     nw_make_clean(folder);
     nw_design_free(design);

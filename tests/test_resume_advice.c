@@ -47,7 +47,8 @@ static NwDesign *next_with_a_cook(uint64_t *seed, NwAdvisorOptions options, NwAd
 
 /* Singles only, or pairs if needed; now and then with slides along diagonals. */
 static NwAdvisorOptions question(int number) {
-    return (NwAdvisorOptions){.singles = number % 3 == 0, .ground = {.diagonals = number % 5 == 4}};
+    return (NwAdvisorOptions){.singles = number % 3 == 0,
+                              .baseline = {.diagonals = number % 5 == 4}};
 }
 
 /* ---- comparing --------------------------------------------------------------------------- */
@@ -194,10 +195,10 @@ START_TEST(many_sessions_come_to_what_one_does) {
         NwAdvisorOptions options = question(i);
         NwDesign *design = next_with_a_cook(&seed, options, &whole);
         if (i % 4 == 3) { /* ask for one cook */
-            const NwGround *ground = nw_advisor_ground(whole);
-            for (size_t k = 0; k < ground->known_count; k++)
-                if (nw_ground_is_cook(ground, k))
-                    options.cook = ground->known[k].key;
+            const NwBaseline *baseline = nw_advisor_ground(whole);
+            for (size_t k = 0; k < baseline->known_count; k++)
+                if (nw_baseline_is_cook(baseline, k))
+                    options.cook = baseline->known[k].key;
             nw_advisor_free(whole);
             whole = new_advisor(design, options);
             ck_assert_int_eq(run_on(whole, LONG_MAX / 2), NW_NONE);
@@ -271,8 +272,8 @@ START_TEST(bytes_from_elsewhere_are_refused) {
                      others[] = {{.singles = false},
                                  {.pairs = true},
                                  {.singles = true, .cook = 5},
-                                 {.singles = true, .ground = {.diagonals = true}},
-                                 {.singles = true, .ground = {.max_states = 99}}};
+                                 {.singles = true, .baseline = {.diagonals = true}},
+                                 {.singles = true, .baseline = {.max_states = 99}}};
     NwAdvisor *advisor, *stranger;
     NwDesign *design = next_with_a_cook(&seed, options, &advisor);
     NwDesign *other = next_with_a_cook(&seed, options, &stranger);
@@ -372,9 +373,9 @@ START_TEST(one_can_watch_the_candidate_in_front) {
             seen[front.stage] = true;
             ck_assert(front.share >= 0 && front.share <= 1);
             ck_assert_int_eq(front.count, 1);
-            NwDesign *altered = nw_design_copy(nw_advisor_ground(advisor)->design);
-            ck_assert(nw_changes_apply(altered, front.changes, front.count));
-            nw_design_free(altered);
+            NwDesign *variant = nw_design_copy(nw_advisor_ground(advisor)->design);
+            ck_assert(nw_changes_apply(variant, front.changes, front.count));
+            nw_design_free(variant);
         }
         ck_assert(!nw_advisor_get_front(advisor, &front));
         ck_assert_int_eq(front.count, 0);

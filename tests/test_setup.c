@@ -155,7 +155,7 @@ END_TEST
 
 /* ---- pruning ----------------------------------------------------------------------------- */
 
-static bool clash(const NwMatrix *matrix, int a, int b) {
+static bool conflict(const NwMatrix *matrix, int a, int b) {
     for (int item = 0; item < matrix->item_count; item++) {
         bool both = nw_matrix_row(matrix, a)[item / 64] >> item % 64 & 1 &&
                     nw_matrix_row(matrix, b)[item / 64] >> item % 64 & 1;
@@ -173,7 +173,7 @@ static bool is_viable(const NwMatrix *matrix, const bool *dead, int chosen) {
         bool covered = !needed || nw_matrix_row(matrix, chosen)[item / 64] >> item % 64 & 1;
         for (int r = 0; r < matrix->row_count && !covered; r++)
             covered = !dead[r] && nw_matrix_row(matrix, r)[item / 64] >> item % 64 & 1 &&
-                      !clash(matrix, chosen, r);
+                      !conflict(matrix, chosen, r);
         if (!covered)
             return false;
     }
@@ -185,8 +185,8 @@ START_TEST(only_dead_rows_are_pruned) {
     int died = 0;
     for (uint64_t seed = 0; seed < 60; seed++) {
         NwDesign *design = nw_random_design(seed);
-        NwPlaces *places;
-        ck_assert_int_eq(nw_places_build(design, &places), NW_OK);
+        NwPlacementTable *places;
+        ck_assert_int_eq(nw_placement_table_build(design, &places), NW_OK);
         NwMatrixMaker *maker = nw_matrix_maker_new(design, places, NULL);
         NwMatrix *matrix = nw_matrix_maker_step(maker, LONG_MAX);
         nw_matrix_maker_free(maker);
@@ -211,7 +211,7 @@ START_TEST(only_dead_rows_are_pruned) {
         free(plain);
         nw_pruner_free(pruner);
         nw_matrix_free(matrix);
-        nw_places_free(places);
+        nw_placement_table_free(places);
         nw_design_free(design);
     }
     ck_assert_int_gt(died, 100);

@@ -1,5 +1,6 @@
-/* The outside shape as the window takes it (app/envelope_shape.h), and the words for solids and for
- * what has changed (app/solid_words.h, app/compare_words.h). Untranslated: the texts are English.
+/* The outside shape as the window takes it (session/envelope_shape.h), and the words for solids and
+ * for what has changed (text/solid_words.h, text/compare_words.h). Untranslated: the texts are
+ * English.
  */
 #include <check.h>
 #include <glib.h>
@@ -7,10 +8,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/compare_words.h"
-#include "app/envelope_shape.h"
-#include "app/solid_words.h"
+#include "session/envelope_shape.h"
 #include "suite.h"
+#include "text/compare_words.h"
+#include "text/solid_words.h"
 
 static NwSolid *built(const char *name, int a, int b, int c) {
     NwShape shape = {.named = nw_named_solid_find(name), .sizes = {a, b, c}};

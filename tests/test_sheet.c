@@ -8,9 +8,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "make/chart.h"
-#include "make/lettering.h"
-#include "make/sheet.h"
+#include "make/sheet/sheet.h"
+#include "make/text_layout.h"
+#include "measure/chart.h"
 #include "pdf_fixture.h"
 #include "store_fixture.h"
 #include "suite.h"

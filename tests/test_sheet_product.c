@@ -10,14 +10,14 @@
 #include <string.h>
 
 #include "bench/instances.h"
-#include "job/record.h"
-#include "job/words.h"
+#include "export/export_request.h"
+#include "export/inquiry.h"
+#include "format/design_json.h"
+#include "job/run_store.h"
 #include "pdf_fixture.h"
-#include "product/commission.h"
-#include "product/inquiry.h"
-#include "store/design_json.h"
 #include "store_fixture.h"
 #include "suite.h"
+#include "text/words.h"
 
 static const char *design_folder, *catalogue_folder;
 
@@ -29,19 +29,19 @@ static NwDesign *bundled(const char *name) {
     return design;
 }
 
-/* A commission for out.pdf, where something is already. */
-static NwCommission *commission_of(const NwDesign *design) {
+/* A request for out.pdf, where something is already. */
+static NwExportRequest *commission_of(const NwDesign *design) {
     const NwProduct *product = nw_product_find("sheet");
     ck_assert_ptr_nonnull(product);
-    NwCommission *commission = nw_commission_new(product, design);
+    NwExportRequest *request = nw_export_request_new(product, design);
     ck_assert(g_file_set_contents(store_file("out.pdf"), "as it was", -1, NULL));
-    nw_commission_set_out(commission, store_file("out.pdf"));
-    return commission;
+    nw_export_request_set_out(request, store_file("out.pdf"));
+    return request;
 }
 
-static NwMade *make(const NwCommission *commission) {
+static NwExportReport *make(const NwExportRequest *request) {
     g_autoptr(GError) error = NULL;
-    NwMade *made = nw_commission_make(commission, NULL, &error);
+    NwExportReport *made = nw_export_request_make(request, NULL, &error);
     ck_assert_msg(made != NULL, "%s", error ? error->message : "no error");
     return made;
 }
@@ -71,17 +71,17 @@ static void *watch(void *data) {
 }
 
 /* Makes it, stopped at a share of the whole; TRUE if it was done before that was noticed. */
-static gboolean make_and_stop(const NwCommission *commission, double from) {
+static gboolean make_and_stop(const NwExportRequest *request, double from) {
     Watcher watcher = {nw_progress_new(), from, FALSE};
     g_autoptr(GError) error = NULL;
     pthread_t thread;
     ck_assert_int_eq(pthread_create(&thread, NULL, watch, &watcher), 0);
-    NwMade *made = nw_commission_make(commission, watcher.progress, &error);
+    NwExportReport *made = nw_export_request_make(request, watcher.progress, &error);
     __atomic_store_n(&watcher.over, TRUE, __ATOMIC_SEQ_CST);
     pthread_join(thread, NULL);
     nw_progress_free(watcher.progress);
     if (made) {
-        nw_made_free(made);
+        nw_export_report_free(made);
         return TRUE;
     }
     ck_assert_msg(g_error_matches(error, G_IO_ERROR, G_IO_ERROR_CANCELLED), "%s", error->message);
@@ -91,14 +91,14 @@ static gboolean make_and_stop(const NwCommission *commission, double from) {
 START_TEST(stopped_while_it_draws) {
     static const double shares[] = {0.61, 0.71, 0.8, 0.9};
     NwDesign *design = bundled("tide-chest");
-    NwCommission *commission = commission_of(design);
+    NwExportRequest *request = commission_of(design);
     int tries = 0;
-    while (make_and_stop(commission, shares[_i])) { /* too late: once more */
+    while (make_and_stop(request, shares[_i])) { /* too late: once more */
         ck_assert(g_file_set_contents(store_file("out.pdf"), "as it was", -1, NULL));
         ck_assert_int_lt(++tries, 100);
     }
     assert_untouched();
-    nw_commission_free(commission);
+    nw_export_request_free(request);
     nw_design_free(design);
 }
 END_TEST
@@ -111,33 +111,33 @@ START_TEST(stopped_while_it_searches) {
     NwLibrary *library = nw_library_open(path, NW_LIBRARY_CREATE, NULL);
     ck_assert(nw_library_add_design(library, design, NULL, NULL, &version, NULL));
     nw_library_close(library);
-    NwCommission *commission = commission_of(design);
-    nw_commission_set_source(commission, path, version);
-    ck_assert(!make_and_stop(commission, 0.01));
+    NwExportRequest *request = commission_of(design);
+    nw_export_request_set_source(request, path, version);
+    ck_assert(!make_and_stop(request, 0.01));
     assert_untouched();
     library = nw_library_open(path, NW_LIBRARY_READ_ONLY, NULL);
-    NwRecord *record = nw_record_open(library, version, &(NwSearchOptions){0}, NULL);
+    NwRunStore *record = nw_run_store_open(library, version, &(NwSearchOptions){0}, NULL);
     ck_assert_ptr_nonnull(record);
-    ck_assert_int_eq(nw_record_run(record)->state, NW_RUN_OPEN);
-    ck_assert_int_gt(nw_record_run(record)->found, 0);
-    nw_record_free(record);
+    ck_assert_int_eq(nw_run_store_run(record)->state, NW_RUN_OPEN);
+    ck_assert_int_gt(nw_run_store_run(record)->found, 0);
+    nw_run_store_free(record);
     nw_library_close(library);
-    nw_commission_free(commission);
+    nw_export_request_free(request);
     nw_design_free(design);
 }
 END_TEST
 
 START_TEST(seconds_leave_no_claim) {
     NwDesign *design = nw_instance_build(nw_instance_find("pentominoes-3x4x5"));
-    NwCommission *commission = commission_of(design);
+    NwExportRequest *request = commission_of(design);
     g_autoptr(GError) error = NULL;
-    ck_assert(nw_commission_set_number(commission, "seconds", 0.05, NULL));
-    ck_assert_ptr_null(nw_commission_make(commission, NULL, &error));
+    ck_assert(nw_export_request_set_number(request, "seconds", 0.05, NULL));
+    ck_assert_ptr_null(nw_export_request_make(request, NULL, &error));
     ck_assert_msg(g_error_matches(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA), "%s",
                   error->message);
     ck_assert_msg(strstr(error->message, "one answer"), "%s", error->message);
     assert_untouched();
-    nw_commission_free(commission);
+    nw_export_request_free(request);
     nw_design_free(design);
 }
 END_TEST
@@ -154,39 +154,40 @@ START_TEST(a_complete_search_is_not_repeated) {
     gint64 version;
     NwLibrary *library = nw_library_open(path, NW_LIBRARY_CREATE, NULL);
     ck_assert(nw_library_add_design(library, design, NULL, NULL, &version, NULL));
-    NwRecord *record = nw_record_open(library, version, &options, NULL);
+    NwRunStore *record = nw_run_store_open(library, version, &options, NULL);
     NwInquiry inquiry = {.design = design};
-    NwHarvest harvest;
-    ck_assert(nw_inquire(&inquiry, NULL, &harvest, NULL));
-    g_autoptr(GBytes) resume = nw_search_save(harvest.search);
+    NwSearchResults results;
+    ck_assert(nw_inquire(&inquiry, NULL, &results, NULL));
+    g_autoptr(GBytes) resume = nw_search_save(results.search);
     NwRunSave save = {.state = NW_RUN_COMPLETE, .share = 1, .resume = resume};
-    ck_assert(nw_library_save_run(library, nw_record_run(record)->id, &save, NULL));
-    nw_harvest_clear(&harvest);
-    nw_record_free(record);
+    ck_assert(nw_library_save_run(library, nw_run_store_run(record)->id, &save, NULL));
+    nw_search_results_clear(&results);
+    nw_run_store_free(record);
 
-    NwCommission *commission = commission_of(design);
+    NwExportRequest *request = commission_of(design);
     g_autoptr(GError) error = NULL;
-    nw_commission_set_source(commission, path, version);
-    ck_assert_ptr_null(nw_commission_make(commission, NULL, &error));
+    nw_export_request_set_source(request, path, version);
+    ck_assert_ptr_null(nw_export_request_make(request, NULL, &error));
     ck_assert_msg(strstr(error->message, "there is no answer to give"), "%s", error->message);
     assert_untouched();
 
-    record = nw_record_open(library, version, &options, NULL); /* anew, it is searched and kept */
-    ck_assert(nw_record_restart(record, NULL));
-    nw_record_free(record);
-    nw_made_free(make(commission));
-    nw_made_free(make(commission));
-    record = nw_record_open(library, version, &options, NULL);
-    ck_assert_int_eq(nw_record_run(record)->state, NW_RUN_COMPLETE);
-    ck_assert_int_gt(nw_record_run(record)->found, 0);
-    nw_record_free(record);
+    record =
+        nw_run_store_open(library, version, &options, NULL); /* anew, it is searched and kept */
+    ck_assert(nw_run_store_restart(record, NULL));
+    nw_run_store_free(record);
+    nw_export_report_free(make(request));
+    nw_export_report_free(make(request));
+    record = nw_run_store_open(library, version, &options, NULL);
+    ck_assert_int_eq(nw_run_store_run(record)->state, NW_RUN_COMPLETE);
+    ck_assert_int_gt(nw_run_store_run(record)->found, 0);
+    nw_run_store_free(record);
     nw_library_close(library);
     if (pdf_can_be_read()) {
         g_autofree char *words = pdf_words(store_file("out.pdf"));
         g_autofree char *wanted = g_strdup_printf("version %" PRId64 " of its store", version);
         ck_assert_msg(strstr(words, wanted) != NULL, "%s", words);
     }
-    nw_commission_free(commission);
+    nw_export_request_free(request);
     nw_design_free(design);
 }
 END_TEST
@@ -198,13 +199,13 @@ static const char *const names[] = {"ember-lantern", "ember-lantern-chipped", "k
 
 START_TEST(the_proof_counts_what_the_search_found) {
     NwDesign *design = bundled(names[_i]);
-    NwCommission *commission = commission_of(design);
+    NwExportRequest *request = commission_of(design);
     const NwInquiry inquiry = {.design = design};
-    NwHarvest harvest;
-    ck_assert(nw_inquire(&inquiry, NULL, &harvest, NULL));
-    NwTally tally = nw_tally_of_search(&harvest.progress);
-    nw_commission_set_switch(commission, "no-claim", tally.opening > 1);
-    nw_made_free(make(commission));
+    NwSearchResults results;
+    ck_assert(nw_inquire(&inquiry, NULL, &results, NULL));
+    NwTally tally = nw_tally_of_search(&results.progress);
+    nw_export_request_set_switch(request, "no-claim", tally.opening > 1);
+    nw_export_report_free(make(request));
     if (pdf_can_be_read()) {
         g_autofree char *words = pdf_words(store_file("out.pdf"));
         g_autofree char *fitting =
@@ -217,8 +218,8 @@ START_TEST(the_proof_counts_what_the_search_found) {
             g_strdup_printf("%" PRIu64 " %s proved to be unreachable.", tally.unreachable,
                             tally.unreachable == 1 ? "is" : "are");
         g_autofree char *takes =
-            g_strdup_printf("takes %d slide", nw_harvest_answer(&harvest)->total);
-        const NwFinding *answer = nw_harvest_answer(&harvest);
+            g_strdup_printf("takes %d slide", nw_search_results_answer(&results)->total);
+        const NwFoundAssembly *answer = nw_search_results_answer(&results);
         NwLevels levels = nw_levels_of(answer->slides, answer->slide_count);
         g_autofree char *list = nw_words_levels(&levels);
         ck_assert_ptr_nonnull(strstr(words, list));
@@ -227,8 +228,8 @@ START_TEST(the_proof_counts_what_the_search_found) {
         ck_assert_int_eq(strstr(words, closed) != NULL, tally.unreachable > 0);
         ck_assert_int_eq(strstr(words, "the only one") != NULL, tally.opening == 1);
     }
-    nw_harvest_clear(&harvest);
-    nw_commission_free(commission);
+    nw_search_results_clear(&results);
+    nw_export_request_free(request);
     nw_design_free(design);
 }
 END_TEST
@@ -242,10 +243,10 @@ START_TEST(the_front_says_what_to_mind) {
     } rows[] = {{5, TRUE}, {60, FALSE}};
     NwDesign *design = bundled("kite-harbour");
     for (gsize i = 0; i < G_N_ELEMENTS(rows); i++) {
-        NwCommission *commission = commission_of(design);
-        nw_commission_set_switch(commission, "challenge", TRUE);
-        ck_assert(nw_commission_set_number(commission, "cell-mm", rows[i].cell_mm, NULL));
-        NwMade *made = make(commission);
+        NwExportRequest *request = commission_of(design);
+        nw_export_request_set_switch(request, "challenge", TRUE);
+        ck_assert(nw_export_request_set_number(request, "cell-mm", rows[i].cell_mm, NULL));
+        NwExportReport *made = make(request);
         gboolean small = FALSE, tips = FALSE;
         for (guint k = 0; k < made->cautions->len; k++) {
             small |= strstr(made->cautions->pdata[k], "16 CFR 1501.4") != NULL;
@@ -262,8 +263,8 @@ START_TEST(the_front_says_what_to_mind) {
             ck_assert_int_eq(pdf_pages(store_file("out.pdf"), &width, &height), 1);
             pdf_assert_inside(store_file("out.pdf"));
         }
-        nw_made_free(made);
-        nw_commission_free(commission);
+        nw_export_report_free(made);
+        nw_export_request_free(request);
     }
     nw_design_free(design);
 }
@@ -282,8 +283,8 @@ START_TEST(it_speaks_the_language_of_its_user) {
     bind_textdomain_codeset("notchwright", "UTF-8");
     textdomain("notchwright");
     NwDesign *design = bundled("tide-chest");
-    NwCommission *commission = commission_of(design);
-    nw_made_free(make(commission));
+    NwExportRequest *request = commission_of(design);
+    nw_export_report_free(make(request));
     if (pdf_can_be_read()) {
         g_autofree char *words = pdf_words(store_file("out.pdf"));
         static const char *const german[] = {"Die Stücke", "hier nach hinten falten",
@@ -293,7 +294,7 @@ START_TEST(it_speaks_the_language_of_its_user) {
             ck_assert_msg(strstr(words, german[i]) != NULL, "lacks “%s”: %s", german[i], words);
         ck_assert_ptr_null(strstr(words, "The way in"));
     }
-    nw_commission_free(commission);
+    nw_export_request_free(request);
     nw_design_free(design);
 }
 END_TEST

@@ -11,7 +11,7 @@
 
 #include "base/bits.h"
 #include "base/memory.h"
-#include "design/recount.h"
+#include "design/check_assembly.h"
 #include "fit/fit.h"
 #include "slide/levels.h"
 #include "slide/replay.h"
@@ -53,7 +53,7 @@ static void assert_replays(const NwDesign *design, const NwAssembly *assembly,
 }
 
 static void examine(const NwDesign *design, NwTakeApart *search, const NwAssembly *assembly,
-                    bool replay, Census *census) {
+                    bool replay, Census *enumeration) {
     NwBody bodies[NW_STICKS];
     for (int i = 0; i < NW_STICKS; i++) {
         const NwPlacement *placement = &assembly->placements[i];
@@ -66,27 +66,27 @@ static void examine(const NwDesign *design, NwTakeApart *search, const NwAssembl
     ck_assert(status == NW_OK || status == NW_NONE);
     ck_assert_int_lt(way->level, LEVELS);
     if (way->level) {
-        census->removable++;
-        census->level[way->level]++;
+        enumeration->removable++;
+        enumeration->level[way->level]++;
     } else {
-        census->locked++;
+        enumeration->locked++;
     }
     if (status != NW_OK)
         return;
-    census->apart++;
+    enumeration->apart++;
     NwLevels levels = nw_levels_of(way->slides, way->total);
     ck_assert_int_eq(levels.count, NW_STICKS - 1);
     ck_assert_int_eq(levels.slides[0], way->level);
     if (levels.slides[1] < LEVELS)
-        census->second[levels.slides[1]]++;
+        enumeration->second[levels.slides[1]]++;
     if (replay) {
-        ck_assert_ptr_null(nw_recount(design, assembly->placements, NW_STICKS));
+        ck_assert_ptr_null(nw_check_assembly(design, assembly->placements, NW_STICKS));
         assert_replays(design, assembly, way);
     }
 }
 
 static Census take_census(const int numbers[NW_STICKS], int length, bool replay) {
-    Census census = {0};
+    Census enumeration = {0};
     NwDesign *design = nw_sticks_design(numbers, length);
     NwFit *fit;
     ck_assert_int_eq(nw_fit_new(design, (NwFitOptions){0}, &fit), NW_OK);
@@ -94,14 +94,14 @@ static Census take_census(const int numbers[NW_STICKS], int length, bool replay)
     NwTakeApart *slide = nw_take_apart_new(false);
     NwAssembly assembly;
     while (nw_fit_search_step(search, LONG_MAX, &assembly) == NW_OK) {
-        census.assemblies++;
-        examine(design, slide, &assembly, replay, &census);
+        enumeration.assemblies++;
+        examine(design, slide, &assembly, replay, &enumeration);
     }
     nw_take_apart_free(slide);
     nw_fit_search_free(search);
     nw_fit_free(fit);
     nw_design_free(design);
-    return census;
+    return enumeration;
 }
 
 /* ---- sets with known levels ---------------------------------------------------------------- */
@@ -161,15 +161,15 @@ START_TEST(known_sets_have_their_levels) {
     NwDesign *design = nw_sticks_design(known[_i].numbers, known[_i].length);
     ck_assert_int_eq((int)nw_sticks_holes(design), known[_i].holes);
     nw_design_free(design);
-    Census census = take_census(known[_i].numbers, known[_i].length, true);
-    ck_assert_msg(census.assemblies == known[_i].assemblies, "%s: %d assemblies", known[_i].source,
-                  census.assemblies);
-    ck_assert_msg(census.apart == known[_i].apart, "%s: %d come apart", known[_i].source,
-                  census.apart);
-    ck_assert_msg(!known[_i].level || census.level[known[_i].level] == 1, "%s: level",
+    Census enumeration = take_census(known[_i].numbers, known[_i].length, true);
+    ck_assert_msg(enumeration.assemblies == known[_i].assemblies, "%s: %d assemblies",
+                  known[_i].source, enumeration.assemblies);
+    ck_assert_msg(enumeration.apart == known[_i].apart, "%s: %d come apart", known[_i].source,
+                  enumeration.apart);
+    ck_assert_msg(!known[_i].level || enumeration.level[known[_i].level] == 1, "%s: level",
                   known[_i].source);
-    ck_assert_msg(!known[_i].second || census.second[known[_i].second] == 1, "%s: second level",
-                  known[_i].source);
+    ck_assert_msg(!known[_i].second || enumeration.second[known[_i].second] == 1,
+                  "%s: second level", known[_i].source);
 }
 END_TEST
 
@@ -177,12 +177,12 @@ END_TEST
  * the highest of all, and none of level 11). The other numbers are our own. */
 START_TEST(loves_dozen_reaches_level_twelve) {
     static const int wanted[LEVELS] = {[1] = 66, [2] = 12, [3] = 6, [4] = 7, [6] = 1, [12] = 1};
-    Census census = take_census((const int[]){88, 512, 704, 960, 992, 1008}, 6, true);
-    ck_assert_int_eq(census.assemblies, 154);
-    ck_assert_int_eq(census.removable, 93);
+    Census enumeration = take_census((const int[]){88, 512, 704, 960, 992, 1008}, 6, true);
+    ck_assert_int_eq(enumeration.assemblies, 154);
+    ck_assert_int_eq(enumeration.removable, 93);
     for (int level = 0; level < LEVELS; level++)
-        ck_assert_msg(census.level[level] == wanted[level], "%d at level %d", census.level[level],
-                      level);
+        ck_assert_msg(enumeration.level[level] == wanted[level], "%d at level %d",
+                      enumeration.level[level], level);
 }
 END_TEST
 
@@ -195,9 +195,9 @@ START_TEST(longer_sticks_lock) {
                 {{412, 480, 512, 704, 704, 960}, 8},
                 {{624, 702, 768, 883, 1015, 1024}, 10}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        Census census = take_census(rows[i].numbers, rows[i].length, true);
-        ck_assert_int_gt(census.assemblies, 0);
-        ck_assert_int_eq(census.apart, 0);
+        Census enumeration = take_census(rows[i].numbers, rows[i].length, true);
+        ck_assert_int_gt(enumeration.assemblies, 0);
+        ck_assert_int_eq(enumeration.apart, 0);
     }
     Census dozen = take_census((const int[]){88, 512, 704, 960, 992, 1008}, 8, true);
     ck_assert_int_eq(dozen.level[4] + dozen.level[6] + dozen.level[12], 0);
@@ -496,18 +496,19 @@ static Solids count_solids(const Sets *sets, bool all_fillings) {
         int numbers[NW_STICKS];
         unpack(sets->list[i], numbers);
         i += raw;
-        Census census = take_census(numbers, 6, all_fillings);
-        ck_assert_int_eq(census.level[1], census.removable); /* solid puzzles are of level 1 */
+        Census enumeration = take_census(numbers, 6, all_fillings);
+        ck_assert_int_eq(enumeration.level[1],
+                         enumeration.removable); /* solid puzzles are of level 1 */
         /* Twelve rotations: a filling belongs to at most twelve, and none is missed. */
-        ck_assert_int_ge(census.assemblies, 1);
+        ck_assert_int_ge(enumeration.assemblies, 1);
         ck_assert(!all_fillings ||
-                  (census.assemblies <= (int)raw && 12 * census.assemblies >= (int)raw));
+                  (enumeration.assemblies <= (int)raw && 12 * enumeration.assemblies >= (int)raw));
         solids.raw += (long)raw;
-        solids.assemblies += census.assemblies;
-        solids.apart += census.apart;
-        solids.removable += census.removable;
-        solids.sets_apart += census.apart > 0;
-        if (census.apart)
+        solids.assemblies += enumeration.assemblies;
+        solids.apart += enumeration.apart;
+        solids.removable += enumeration.removable;
+        solids.sets_apart += enumeration.apart > 0;
+        if (enumeration.apart)
             note_copies(&solids, numbers);
     }
     return solids;
@@ -564,9 +565,9 @@ START_TEST(no_other_set_of_the_25_fits) {
             NwDesign *design = nw_sticks_design(numbers, 6);
             ck_assert_int_eq((int)nw_sticks_holes(design), 0);
             nw_design_free(design);
-            Census census = take_census(numbers, 6, false);
-            ck_assert_msg(census.assemblies == 0, "%d %d %d %d %d %d fits", numbers[0], numbers[1],
-                          numbers[2], numbers[3], numbers[4], numbers[5]);
+            Census enumeration = take_census(numbers, 6, false);
+            ck_assert_msg(enumeration.assemblies == 0, "%d %d %d %d %d %d fits", numbers[0],
+                          numbers[1], numbers[2], numbers[3], numbers[4], numbers[5]);
             tried++;
         }
         int last = NW_STICKS - 1;

@@ -6,16 +6,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "product/measuring.h"
-#include "product/times.h"
-#include "product/trial_words.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
+#include "measure/measuring.h"
+#include "measure/times.h"
 #include "store/history.h"
 #include "store/schema.h"
 #include "store/statement.h"
 #include "store/trials.h"
 #include "store_fixture.h"
 #include "suite.h"
+#include "text/trial_words.h"
 
 static const char *program, *fixtures, *design_folder;
 static NwLibrary *library;

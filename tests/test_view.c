@@ -13,8 +13,8 @@
 #include "sticks.h"
 #include "suite.h"
 #include "view/order.h"
+#include "view/pose.h"
 #include "view/shadow.h"
-#include "view/show.h"
 #include "view/viewpoint.h"
 
 static NwRandom chance = {20};
@@ -614,18 +614,18 @@ END_TEST
 /* ---- ways out ---------------------------------------------------------------------------- */
 
 /* The first finding that opens of a six-stick design (level 5.4 by its name, see test_plain.c). */
-static NwFinding *find_way(const NwDesign *design) {
+static NwFoundAssembly *find_way(const NwDesign *design) {
     NwSearchOptions options = {.threads = 1};
     NwSearch *search = nw_search_new(design, &options, NULL, NULL);
     NwSearchProgress progress;
-    NwFinding *way = NULL;
+    NwFoundAssembly *way = NULL;
     ck_assert_ptr_nonnull(search);
     nw_search_start(search);
     do {
         GPtrArray *batch = nw_search_take(search, 50);
         nw_search_progress(search, &progress);
         for (guint i = 0; i < batch->len; i++) {
-            NwFinding *finding = batch->pdata[i];
+            NwFoundAssembly *finding = batch->pdata[i];
             if (finding->verdict == NW_OPENS && !way) {
                 way = finding;
                 batch->pdata[i] = NULL;
@@ -638,10 +638,10 @@ static NwFinding *find_way(const NwDesign *design) {
     return way;
 }
 
-static NwVec quarters_between(const NwShow *show, int a, int b, double position) {
+static NwVec quarters_between(const NwPosedScene *show, int a, int b, double position) {
     double p[3], q[3];
-    nw_show_offset(show, a, position, 0, p);
-    nw_show_offset(show, b, position, 0, q);
+    nw_posed_scene_offset(show, a, position, 0, p);
+    nw_posed_scene_offset(show, b, position, 0, q);
     return nw_vec((int)lrint(4 * (p[0] - q[0])), (int)lrint(4 * (p[1] - q[1])),
                   (int)lrint(4 * (p[2] - q[2])));
 }
@@ -650,13 +650,13 @@ START_TEST(a_way_out_is_drawn_without_overlap_to_the_end) {
     static const int sticks[][NW_STICKS] = {{412, 480, 512, 704, 704, 960},
                                             {88, 512, 768, 922, 1008, 1008}};
     NwDesign *design = nw_sticks_design(sticks[_i], 6);
-    NwFinding *finding = find_way(design);
-    NwShow *show = nw_show_new(design, finding);
+    NwFoundAssembly *finding = find_way(design);
+    NwPosedScene *show = nw_posed_scene_new(design, finding);
     ck_assert_ptr_nonnull(show);
     ck_assert_int_eq(show->slide_count, finding->slide_count);
     for (int b = 0; b < show->body_count; b++) {
         double offset[3];
-        nw_show_offset(show, b, 0, 0, offset);
+        nw_posed_scene_offset(show, b, 0, 0, offset);
         ck_assert(offset[0] == 0 && offset[1] == 0 && offset[2] == 0);
     }
     for (int step = 0; step <= 4 * show->slide_count; step++)
@@ -675,10 +675,10 @@ START_TEST(a_way_out_is_drawn_without_overlap_to_the_end) {
                         4 * nw_vec_get(p.high, k) + nw_vec_get(d, k) <= 4 * nw_vec_get(q.low, k);
             ck_assert(apart);
         }
-    ck_assert_uint_eq(nw_show_moving(show, 0.5), finding->slides[0].bodies);
-    ck_assert_uint_eq(nw_show_moving(show, show->slide_count), 0);
-    nw_show_free(show);
-    nw_finding_free(finding);
+    ck_assert_uint_eq(nw_posed_scene_moving(show, 0.5), finding->slides[0].bodies);
+    ck_assert_uint_eq(nw_posed_scene_moving(show, show->slide_count), 0);
+    nw_posed_scene_free(show);
+    nw_found_assembly_free(finding);
     nw_design_free(design);
 }
 END_TEST
@@ -686,20 +686,20 @@ END_TEST
 START_TEST(a_sketch_shows_the_intended_assembly_and_the_rest) {
     for (uint64_t seed = 1; seed <= 60; seed++) {
         NwDesign *design = nw_random_design(seed);
-        NwShow *show = nw_show_sketch(design);
+        NwPosedScene *show = nw_posed_scene_sketch(design);
         ck_assert_ptr_nonnull(show);
         NwScene *scene = nw_scene_new();
-        nw_show_fill(show, scene, false);
+        nw_posed_scene_fill(show, scene, false);
         ck_assert_uint_eq(scene->body_count,
                           design->intended_count ? design->intended_count : design->piece_count);
-        nw_show_add_rest(show, design, scene);
+        nw_posed_scene_add_rest(show, design, scene);
         long shown = 0;
         for (size_t i = 0; i < scene->body_count; i++)
             shown += nw_solid_volume6(scene->bodies[i].shown);
         if (design->intended_count)
             ck_assert_int_eq(shown, nw_solid_volume6(design->envelope));
         nw_scene_free(scene);
-        nw_show_free(show);
+        nw_posed_scene_free(show);
         nw_design_free(design);
     }
 }

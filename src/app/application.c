@@ -2,9 +2,9 @@
 
 #include <glib/gi18n.h>
 
-#include "app/config.h"
+#include "app/common/config.h"
+#include "app/common/wrap.h"
 #include "app/window.h"
-#include "app/wrap.h"
 #include "store/library.h"
 
 struct _NwApplication {

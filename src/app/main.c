@@ -3,7 +3,7 @@
 #include <locale.h>
 
 #include "app/application.h"
-#include "app/config.h"
+#include "app/common/config.h"
 
 /* GSettings ends the program where its schema is missing, so ask first. */
 static gboolean has_settings(void) {

@@ -4,12 +4,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "app/config.h"
-#include "app/hunt_founds.h"
-#include "app/message_words.h"
+#include "app/common/config.h"
 #include "app/window_private.h"
 #include "design/frame.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
+#include "session/search_import.h"
+#include "text/sentence.h"
 
 G_DEFINE_FINAL_TYPE(NwWindow, nw_window, GTK_TYPE_APPLICATION_WINDOW)
 
@@ -17,7 +17,7 @@ G_DEFINE_FINAL_TYPE(NwWindow, nw_window, GTK_TYPE_APPLICATION_WINDOW)
 
 void nw_window_notice(NwWindow *self, const char *sentence) {
     char *valid = g_utf8_make_valid(sentence, -1); /* it may name a file */
-    char *whole = nw_message_words(valid);
+    char *whole = nw_sentence_of(valid);
     gtk_label_set_text(self->notice_label, whole);
     g_free(whole);
     g_free(valid);
@@ -109,14 +109,15 @@ static void on_changed(NwWindow *self) {
 }
 
 static void on_stage_changed(NwWindow *self) {
-    gboolean asked = nw_stage_get_item(self->stage) && nw_stage_get_obstacles(self->stage);
+    gboolean asked =
+        nw_view_state_get_item(self->view_state) && nw_view_state_get_obstacles(self->view_state);
     gtk_stack_set_visible_child_name(self->below, asked ? "obstacles" : "board");
     nw_window_update_actions(self);
 }
 
 /* The setting numbers the looks as NwLook does. */
 static void on_look_setting(NwWindow *self) {
-    nw_stage_set_look(self->stage, (NwLook)g_settings_get_enum(self->settings, "look"));
+    nw_view_state_set_look(self->view_state, (NwLook)g_settings_get_enum(self->settings, "look"));
 }
 
 static void on_block_closed(NwWindow *self) {
@@ -232,13 +233,13 @@ static void on_gone(NwWindow *self) {
 /* With what a finished search of it has found. */
 static void keep(NwWindow *self) {
     nw_document_end_stroke(self->document);
-    NwFounds founds = nw_hunt_founds(self->hunt);
+    NwFounds founds = nw_search_session_founds(self->session);
     NwDesign *design = nw_design_copy(nw_document_get_design(self->document));
     NwTouch touch = nw_document_get_touch(self->document);
     nw_window_add_design(self, design);
     nw_document_set_touch(self->document, touch); /* it is the same work that goes on */
     if (!nw_document_is_gone(self->document))
-        nw_hunt_adopt(self->hunt, &founds);
+        nw_search_session_adopt(self->session, &founds);
     nw_founds_clear(&founds);
     nw_design_free(design);
 }
@@ -278,18 +279,19 @@ static void nw_window_dispose(GObject *object) {
     g_clear_pointer(&self->watch, nw_store_watch_free);
     if (self->document)
         g_signal_handlers_disconnect_by_data(self->document, self);
-    if (self->hunt)
-        g_signal_handlers_disconnect_by_data(self->hunt, self);
-    if (self->stage)
-        g_signal_handlers_disconnect_by_data(self->stage, self);
+    if (self->session)
+        g_signal_handlers_disconnect_by_data(self->session, self);
+    if (self->view_state)
+        g_signal_handlers_disconnect_by_data(self->view_state, self);
     if (self->settings)
         g_signal_handlers_disconnect_by_data(self->settings, self);
     gtk_widget_dispose_template(GTK_WIDGET(self), NW_TYPE_WINDOW);
     g_clear_object(&self->chooser);
-    g_clear_object(&self->stage);
-    if (self->hunt)
-        g_object_run_dispose(G_OBJECT(self->hunt)); /* stops and saves the search before all else */
-    g_clear_object(&self->hunt);
+    g_clear_object(&self->view_state);
+    if (self->session)
+        g_object_run_dispose(
+            G_OBJECT(self->session)); /* stops and saves the search before all else */
+    g_clear_object(&self->session);
     g_clear_object(&self->document);
     g_clear_object(&self->settings);
     G_OBJECT_CLASS(nw_window_parent_class)->dispose(object);
@@ -363,29 +365,29 @@ static void nw_window_init(NwWindow *self) {
 NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
     NwWindow *self = g_object_new(NW_TYPE_WINDOW, "application", app, NULL);
     self->document = nw_document_new(library);
-    self->hunt = nw_hunt_new(self->document);
-    self->stage = nw_stage_new(self->document, self->hunt);
+    self->session = nw_search_session_new(self->document);
+    self->view_state = nw_view_state_new(self->document, self->session);
     on_look_setting(self);
     nw_window_add_actions(self);
-    nw_start_page_set_stage(self->start_page, self->stage);
-    nw_piece_panel_set_stage(self->piece_panel, self->stage);
-    nw_board_panel_set_stage(self->board_panel, self->stage);
-    nw_obstacle_table_set_stage(self->obstacles, self->stage);
-    nw_viewport_set_stage(self->viewport, self->stage);
-    nw_apart_line_set_stage(self->apart_line, self->stage);
-    nw_slide_strip_set_stage(self->slide_strip, self->stage);
-    nw_assembly_panel_set_stage(self->assembly_panel, self->stage);
-    nw_block_panel_set_stage(self->block_panel, self->stage);
+    nw_start_page_set_stage(self->start_page, self->view_state);
+    nw_piece_panel_set_stage(self->piece_panel, self->view_state);
+    nw_board_panel_set_stage(self->board_panel, self->view_state);
+    nw_obstacle_table_set_stage(self->obstacles, self->view_state);
+    nw_viewport_set_stage(self->viewport, self->view_state);
+    nw_apart_line_set_stage(self->apart_line, self->view_state);
+    nw_slide_strip_set_stage(self->slide_strip, self->view_state);
+    nw_assembly_panel_set_stage(self->assembly_panel, self->view_state);
+    nw_block_panel_set_stage(self->block_panel, self->view_state);
 #ifdef NW_MAKING
-    self->make_page = nw_make_page_new(self->stage);
+    self->make_page = nw_make_page_new(self->view_state);
     gtk_stack_add_named(self->pages, GTK_WIDGET(self->make_page), "make");
 #endif
     g_signal_connect_swapped(self->document, "changed", G_CALLBACK(on_changed), self);
     g_signal_connect_swapped(self->document, "trouble", G_CALLBACK(on_trouble), self);
     g_signal_connect_swapped(self->document, "gone", G_CALLBACK(on_gone), self);
     self->watch = nw_store_watch_new(nw_library_get_path(library), on_store_changed, self);
-    g_signal_connect_swapped(self->hunt, "changed", G_CALLBACK(nw_window_update_actions), self);
-    g_signal_connect_swapped(self->stage, "changed", G_CALLBACK(on_stage_changed), self);
+    g_signal_connect_swapped(self->session, "changed", G_CALLBACK(nw_window_update_actions), self);
+    g_signal_connect_swapped(self->view_state, "changed", G_CALLBACK(on_stage_changed), self);
     g_signal_connect_swapped(self->settings, "changed::look", G_CALLBACK(on_look_setting), self);
     g_signal_connect_swapped(self->block_panel, "closed", G_CALLBACK(on_block_closed), self);
     g_signal_connect_swapped(self->start_page, "open-design", G_CALLBACK(on_open_design), self);

@@ -1,10 +1,10 @@
-/* The window: it owns the document, the hunt and the stage, and lays out the panels. Its actions
- * are in window_actions.c. Thread: the main one. */
+/* The window: it owns the document, the search and the view state, and lays out the panels. Its
+ * actions are in window_actions.c. Thread: the main one. */
 #ifndef NW_APP_WINDOW_H
 #define NW_APP_WINDOW_H
 
 #include "app/application.h"
-#include "app/stage.h"
+#include "session/view_state.h"
 
 G_BEGIN_DECLS
 

@@ -1,14 +1,14 @@
 #include <glib/gi18n.h>
 
-#include "app/difficulty_dialog.h"
-#include "app/envelope_dialog.h"
-#include "app/explain_dialog.h"
-#include "app/finding_state.h"
-#include "app/hunt_founds.h"
-#include "app/versions_dialog.h"
+#include "app/assemblies/explain_dialog.h"
+#include "app/difficulty/difficulty_dialog.h"
+#include "app/start/envelope_dialog.h"
+#include "app/start/versions_dialog.h"
 #include "app/window_private.h"
 #include "design/frame.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
+#include "session/assembly_state.h"
+#include "session/search_import.h"
 
 typedef void Act(NwWindow *self);
 
@@ -94,16 +94,16 @@ static void new_design(NwWindow *self) {
 }
 
 static void change_envelope(NwWindow *self) {
-    GtkWidget *dialog = nw_envelope_dialog_new(GTK_WINDOW(self), self->stage);
+    GtkWidget *dialog = nw_envelope_dialog_new(GTK_WINDOW(self), self->view_state);
     gtk_window_present(GTK_WINDOW(dialog));
 }
 
 static void versions(NwWindow *self) {
-    gtk_window_present(GTK_WINDOW(nw_versions_dialog_new(GTK_WINDOW(self), self->stage)));
+    gtk_window_present(GTK_WINDOW(nw_versions_dialog_new(GTK_WINDOW(self), self->view_state)));
 }
 
 static void difficulty(NwWindow *self) {
-    gtk_window_present(GTK_WINDOW(nw_difficulty_dialog_new(GTK_WINDOW(self), self->stage)));
+    gtk_window_present(GTK_WINDOW(nw_difficulty_dialog_new(GTK_WINDOW(self), self->view_state)));
 }
 
 static void undo(NwWindow *self) {
@@ -125,15 +125,15 @@ static void look_or_paint(NwWindow *self) {
 static void search(NwWindow *self) {
     GError *error = NULL;
     nw_fold_go_to(self->fold, NW_FOLD_ASSEMBLIES);
-    if (nw_hunt_get_state(self->hunt) == NW_HUNT_RUNNING)
-        nw_hunt_pause(self->hunt);
-    else if (!nw_hunt_start(self->hunt, &error))
+    if (nw_search_session_get_state(self->session) == NW_SEARCH_SESSION_RUNNING)
+        nw_search_session_pause(self->session);
+    else if (!nw_search_session_start(self->session, &error))
         nw_window_take_error(self, error);
 }
 
 static void search_anew(NwWindow *self) {
     GError *error = NULL;
-    if (!nw_hunt_start_anew(self->hunt, &error))
+    if (!nw_search_session_start_anew(self->session, &error))
         nw_window_take_error(self, error);
 }
 
@@ -142,18 +142,18 @@ static void take_apart(NwWindow *self) {
 }
 
 static void sketch(NwWindow *self) {
-    nw_stage_set_item(self->stage, NULL);
+    nw_view_state_set_item(self->view_state, NULL);
 }
 
 static NwStatus adopt(NwDesign *design, gpointer data) {
-    const NwFinding *finding = data;
+    const NwFoundAssembly *finding = data;
     return nw_design_adopt(design, finding->placements, (size_t)finding->placement_count);
 }
 
 /* The list as it will be when that one is intended: the same assemblies of pieces that are drawn
  * elsewhere. Empty while the search is not complete. */
-static NwFounds founds_from(NwWindow *self, const NwFinding *finding) {
-    NwFounds founds = nw_hunt_founds(self->hunt);
+static NwFounds founds_from(NwWindow *self, const NwFoundAssembly *finding) {
+    NwFounds founds = nw_search_session_founds(self->session);
     NwDesign *redrawn = nw_design_copy(nw_document_get_design(self->document));
     nw_design_set_intended(redrawn, finding->placements, (size_t)finding->placement_count);
     nw_founds_redraw(&founds, redrawn);
@@ -163,27 +163,28 @@ static NwFounds founds_from(NwWindow *self, const NwFinding *finding) {
 
 /* Whether the assembly shown is one of the design as it was. */
 static gboolean is_stale(NwWindow *self) {
-    return nw_hunt_get_state(self->hunt) == NW_HUNT_STALE && !nw_stage_is_lone(self->stage);
+    return nw_search_session_get_state(self->session) == NW_SEARCH_SESSION_STALE &&
+           !nw_view_state_is_lone(self->view_state);
 }
 
 static void make_intended(NwWindow *self) {
-    NwFindingItem *item = nw_stage_get_item(self->stage);
+    NwAssemblyItem *item = nw_view_state_get_item(self->view_state);
     if (!item || is_stale(self))
         return;
     g_object_ref(item);
-    NwFounds founds = founds_from(self, nw_finding_item_get(item));
+    NwFounds founds = founds_from(self, nw_assembly_item_get(item));
     if (nw_document_apply(self->document, _("Make intended"), adopt,
-                          (gpointer)nw_finding_item_get(item)))
-        nw_hunt_adopt(self->hunt, &founds);
+                          (gpointer)nw_assembly_item_get(item)))
+        nw_search_session_adopt(self->session, &founds);
     nw_founds_clear(&founds);
     g_object_unref(item);
 }
 
-static NwFindingItem *dup_intended(NwWindow *self) {
-    GListModel *findings = nw_hunt_get_findings(self->hunt);
+static NwAssemblyItem *dup_intended(NwWindow *self) {
+    GListModel *findings = nw_search_session_get_assemblies(self->session);
     for (guint i = 0; i < g_list_model_get_n_items(findings); i++) {
-        NwFindingItem *item = g_list_model_get_item(findings, i);
-        if (nw_finding_item_get(item)->intended)
+        NwAssemblyItem *item = g_list_model_get_item(findings, i);
+        if (nw_assembly_item_get(item)->intended)
             return item;
         g_object_unref(item);
     }
@@ -191,13 +192,13 @@ static NwFindingItem *dup_intended(NwWindow *self) {
 }
 
 static void beside(NwWindow *self) {
-    if (nw_stage_get_beside(self->stage)) {
-        nw_stage_set_beside(self->stage, NULL);
+    if (nw_view_state_get_beside(self->view_state)) {
+        nw_view_state_set_beside(self->view_state, NULL);
         return;
     }
-    NwFindingItem *intended = dup_intended(self);
-    if (intended && nw_stage_get_item(self->stage))
-        nw_stage_set_beside(self->stage, intended);
+    NwAssemblyItem *intended = dup_intended(self);
+    if (intended && nw_view_state_get_item(self->view_state))
+        nw_view_state_set_beside(self->view_state, intended);
     g_clear_object(&intended);
 }
 
@@ -238,15 +239,15 @@ static void panel_before(NwWindow *self) {
 
 /* ---- cooks and parts --------------------------------------------------------------------- */
 
-/* The cook on the stage, if it is one of the design as it is now. Borrowed, or NULL. */
-static NwFindingItem *current_cook(NwWindow *self) {
-    NwFindingItem *item = nw_stage_get_item(self->stage);
-    gboolean stale = nw_hunt_get_state(self->hunt) == NW_HUNT_STALE;
-    return item && !stale && nw_finding_item_get_state(item) == NW_STATE_COOK ? item : NULL;
+/* The cook on the view state, if it is one of the design as it is now. Borrowed, or NULL. */
+static NwAssemblyItem *current_cook(NwWindow *self) {
+    NwAssemblyItem *item = nw_view_state_get_item(self->view_state);
+    gboolean stale = nw_search_session_get_state(self->session) == NW_SEARCH_SESSION_STALE;
+    return item && !stale && nw_assembly_item_get_state(item) == NW_STATE_COOK ? item : NULL;
 }
 
 static void block(NwWindow *self) {
-    NwFindingItem *cook = current_cook(self);
+    NwAssemblyItem *cook = current_cook(self);
     if (!cook)
         return;
     nw_fold_go_to(self->fold, NW_FOLD_ASSEMBLIES);
@@ -257,7 +258,7 @@ static void block(NwWindow *self) {
 /* The part pointed at, or the only one selected. */
 static gboolean get_one_part(NwWindow *self, NwPart *part) {
     const NwSolid *selection = nw_document_get_selection(self->document);
-    if (nw_stage_get_hover(self->stage, part))
+    if (nw_view_state_get_hover(self->view_state, part))
         return TRUE;
     if (nw_solid_parts(selection) != 1)
         return FALSE;
@@ -275,7 +276,8 @@ static void explain(NwWindow *self) {
         nw_window_notice(self, _("Point at a part in the sketch or the layers and press Ctrl+J, or "
                                  "select one part first."));
     else
-        gtk_window_present(GTK_WINDOW(nw_explain_dialog_new(GTK_WINDOW(self), self->stage, part)));
+        gtk_window_present(
+            GTK_WINDOW(nw_explain_dialog_new(GTK_WINDOW(self), self->view_state, part)));
 }
 
 /* ---- the tables -------------------------------------------------------------------------- */
@@ -323,29 +325,29 @@ static void on_act(GSimpleAction *action, GVariant *parameter, gpointer data) {
             acts[i].act(data);
 }
 
-/* Switches that the stage or the hunt keeps. */
+/* Switches that the view state or the search keeps. */
 static const struct {
     const char *name;
-    gboolean (*get)(NwStage *);
-    void (*set)(NwStage *, gboolean);
+    gboolean (*get)(NwViewState *);
+    void (*set)(NwViewState *, gboolean);
 } switches[] = {
-    {"parallel", nw_stage_get_parallel, nw_stage_set_parallel},
-    {"one-colour", nw_stage_get_one_colour, nw_stage_set_one_colour},
-    {"tips", nw_stage_get_tips, nw_stage_set_tips},
-    {"obstacles", nw_stage_get_obstacles, nw_stage_set_obstacles},
+    {"parallel", nw_view_state_get_parallel, nw_view_state_set_parallel},
+    {"one-colour", nw_view_state_get_one_colour, nw_view_state_set_one_colour},
+    {"tips", nw_view_state_get_tips, nw_view_state_set_tips},
+    {"obstacles", nw_view_state_get_obstacles, nw_view_state_set_obstacles},
 };
 
 static void on_switch(GSimpleAction *action, GVariant *value, gpointer data) {
     NwWindow *self = data;
     for (gsize i = 0; i < G_N_ELEMENTS(switches); i++)
         if (g_strcmp0(switches[i].name, g_action_get_name(G_ACTION(action))) == 0)
-            switches[i].set(self->stage, g_variant_get_boolean(value));
+            switches[i].set(self->view_state, g_variant_get_boolean(value));
     nw_window_update_actions(self);
 }
 
 static void on_diagonals(GSimpleAction *action, GVariant *value, gpointer data) {
     NwWindow *self = data;
-    nw_hunt_set_diagonals(self->hunt, g_variant_get_boolean(value));
+    nw_search_session_set_diagonals(self->session, g_variant_get_boolean(value));
     g_simple_action_set_state(action, value);
 }
 
@@ -401,7 +403,7 @@ static void update_undo_button(GtkWidget *button, char *what, const char *nothin
 void nw_window_update_actions(NwWindow *self) {
     gboolean bench = nw_window_shows(self, "bench");
     gboolean design = bench && nw_document_get_design(self->document);
-    gboolean assembly = design && nw_stage_get_item(self->stage);
+    gboolean assembly = design && nw_view_state_get_item(self->view_state);
     const gboolean given[] = {[NEEDS_NOTHING] = TRUE,
                               [NEEDS_DESIGN] = design,
                               [NEEDS_ASSEMBLY] = assembly,
@@ -421,6 +423,6 @@ void nw_window_update_actions(NwWindow *self) {
     g_free(to_undo);
     g_free(to_redo);
     for (gsize i = 0; i < G_N_ELEMENTS(switches); i++)
-        set_state(self, switches[i].name, g_variant_new_boolean(switches[i].get(self->stage)));
-    set_state(self, "look", g_variant_new_string(looks[nw_stage_get_look(self->stage)]));
+        set_state(self, switches[i].name, g_variant_new_boolean(switches[i].get(self->view_state)));
+    set_state(self, "look", g_variant_new_string(looks[nw_view_state_get_look(self->view_state)]));
 }

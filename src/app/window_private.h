@@ -2,28 +2,28 @@
 #ifndef NW_APP_WINDOW_PRIVATE_H
 #define NW_APP_WINDOW_PRIVATE_H
 
-#include "app/apart_line.h"
-#include "app/assembly_panel.h"
-#include "app/block_panel.h"
-#include "app/board_panel.h"
-#include "app/fold.h"
+#include "app/assemblies/assembly_panel.h"
+#include "app/bench/apart_line.h"
+#include "app/bench/board_panel.h"
+#include "app/blocking/block_panel.h"
+#include "app/common/fold.h"
 #ifdef NW_MAKING
-#include "app/make_page.h"
+#include "app/making/make_page.h"
 #endif
-#include "app/obstacle_table.h"
-#include "app/piece_panel.h"
-#include "app/slide_strip.h"
-#include "app/start_page.h"
-#include "app/store_watch.h"
-#include "app/viewport.h"
+#include "app/assemblies/obstacle_table.h"
+#include "app/assemblies/slide_strip.h"
+#include "app/bench/piece_panel.h"
+#include "app/bench/viewport.h"
+#include "app/start/start_page.h"
 #include "app/window.h"
+#include "session/store_watch.h"
 
 struct _NwWindow {
     GtkApplicationWindow parent;
     GSettings *settings;
     NwDocument *document;
-    NwHunt *hunt;
-    NwStage *stage;
+    NwSearchSession *session;
+    NwViewState *view_state;
 
     GtkLabel *title, *subtitle;
     GtkWidget *start_button, *edit_buttons, *undo_button, *redo_button;

@@ -38,7 +38,7 @@ gboolean nw_advice_parse_part(const char *text, NwPart *part) {
            part->bit >= 0 && part->bit < NW_PARTS;
 }
 
-/* The order of job/words.h: the intended one, what opens, what may, the rest; then by key. */
+/* The order of text/words.h: the intended one, what opens, what may, the rest; then by key. */
 static int group_of(const NwKnown *known) {
     if (known->intended)
         return 0;
@@ -49,26 +49,26 @@ static gboolean comes_before(const NwKnown *a, const NwKnown *b) {
     return group_of(a) != group_of(b) ? group_of(a) < group_of(b) : a->key < b->key;
 }
 
-guint nw_advice_number(const NwGround *ground, size_t known) {
+guint nw_advice_number(const NwBaseline *baseline, size_t known) {
     guint number = 1;
-    for (size_t i = 0; i < ground->known_count; i++)
-        number += comes_before(&ground->known[i], &ground->known[known]);
+    for (size_t i = 0; i < baseline->known_count; i++)
+        number += comes_before(&baseline->known[i], &baseline->known[known]);
     return number;
 }
 
-long nw_advice_known(const NwGround *ground, guint number) {
-    for (size_t i = 0; i < ground->known_count; i++)
-        if (nw_advice_number(ground, i) == number)
+long nw_advice_known(const NwBaseline *baseline, guint number) {
+    for (size_t i = 0; i < baseline->known_count; i++)
+        if (nw_advice_number(baseline, i) == number)
             return (long)i;
     return -1;
 }
 
 /* How many keys begin with these letters; *known is the last of them. */
-static int find_keys(const NwGround *ground, const char *letters, long *known) {
+static int find_keys(const NwBaseline *baseline, const char *letters, long *known) {
     int matches = 0;
-    for (size_t i = 0; i < ground->known_count; i++) {
+    for (size_t i = 0; i < baseline->known_count; i++) {
         char key[17];
-        g_snprintf(key, sizeof key, "%016" G_GINT64_MODIFIER "x", ground->known[i].key);
+        g_snprintf(key, sizeof key, "%016" G_GINT64_MODIFIER "x", baseline->known[i].key);
         if (!g_str_has_prefix(key, letters))
             continue;
         *known = (long)i;
@@ -77,16 +77,16 @@ static int find_keys(const NwGround *ground, const char *letters, long *known) {
     return matches;
 }
 
-gboolean nw_advice_choose(const NwGround *ground, const char *which, long *known) {
+gboolean nw_advice_choose(const NwBaseline *baseline, const char *which, long *known) {
     enum { LETTERS_MIN = 4, DIGITS_MAX = 9 };
     char *end;
     guint64 number = g_ascii_strtoull(which, &end, 10);
-    *known = *end || strlen(which) > DIGITS_MAX ? -1 : nw_advice_known(ground, (guint)number);
-    if (*known < 0 && strlen(which) >= LETTERS_MIN && find_keys(ground, which, known) > 1) {
+    *known = *end || strlen(which) > DIGITS_MAX ? -1 : nw_advice_known(baseline, (guint)number);
+    if (*known < 0 && strlen(which) >= LETTERS_MIN && find_keys(baseline, which, known) > 1) {
         nw_complain(_("several keys begin with “%s”: write more of it"), which);
         return FALSE;
     }
-    if (*known >= 0 && nw_ground_is_cook(ground, (size_t)*known))
+    if (*known >= 0 && nw_baseline_is_cook(baseline, (size_t)*known))
         return TRUE;
     if (*known >= 0)
         nw_complain(_("assembly “%s” is no cook: “notch fit” lists the cooks"), which);

@@ -18,23 +18,23 @@ void nw_advice_line_progress(const NwAdvisorProgress *progress);
 void nw_advice_line_proposal(NwAdvisor *advisor, const NwProposal *proposal, guint rank);
 void nw_advice_line_misses(NwAdvisor *advisor);
 void nw_advice_line_done(NwAdvisor *advisor, gboolean complete, guint proposals, guint proved);
-void nw_advice_line_part(const NwGround *ground, NwPart part, const NwExplain *explain, int level,
-                         int total);
+void nw_advice_line_part(const NwBaseline *baseline, NwPart part, const NwExplain *explain,
+                         int level, int total);
 
 void nw_advice_print_question(NwAdvisor *advisor, long target);
 void nw_advice_print_going_on(NwAdvisor *advisor, guint proposals);
 void nw_advice_print_proposal(NwAdvisor *advisor, const NwProposal *proposal, guint rank);
 void nw_advice_print_sums(NwAdvisor *advisor, gboolean complete, guint proposals);
-void nw_advice_print_part(const NwGround *ground, NwPart part, const NwExplain *explain, int level,
-                          int total);
+void nw_advice_print_part(const NwBaseline *baseline, NwPart part, const NwExplain *explain,
+                          int level, int total);
 
 /* The number of a known assembly in the list that “notch fit” prints, from 1; and back, -1 if there
  * is none. */
-guint nw_advice_number(const NwGround *ground, size_t known);
-long nw_advice_known(const NwGround *ground, guint number);
+guint nw_advice_number(const NwBaseline *baseline, size_t known);
+long nw_advice_known(const NwBaseline *baseline, guint number);
 
 /* The cook that is named by its number or by the first letters of its key; FALSE with a complaint
  * if there is none. */
-gboolean nw_advice_choose(const NwGround *ground, const char *which, long *known);
+gboolean nw_advice_choose(const NwBaseline *baseline, const char *which, long *known);
 
 #endif

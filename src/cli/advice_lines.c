@@ -1,6 +1,6 @@
 #include "cli/advice.h"
 #include "cli/json_line.h"
-#include "cook/clash.h"
+#include "cook/conflict.h"
 
 /* ---- JSON, one object a line ------------------------------------------------------------- */
 
@@ -32,19 +32,19 @@ static void add_key(JsonBuilder *builder, uint64_t key) {
     json_builder_add_string_value(builder, text);
 }
 
-static const char *piece_name(const NwGround *ground, int piece) {
-    return piece < 0 ? NULL : ground->design->pieces[piece].name;
+static const char *piece_name(const NwBaseline *baseline, int piece) {
+    return piece < 0 ? NULL : baseline->design->pieces[piece].name;
 }
 
-static void add_changes(JsonBuilder *builder, const NwGround *ground, const NwChange *changes,
+static void add_changes(JsonBuilder *builder, const NwBaseline *baseline, const NwChange *changes,
                         int count) {
     json_builder_set_member_name(builder, "changes");
     json_builder_begin_array(builder);
     for (int i = 0; i < count; i++) {
         json_builder_begin_object(builder);
         add_part(builder, "part", changes[i].part);
-        nw_json_line_string(builder, "from", piece_name(ground, changes[i].from));
-        nw_json_line_string(builder, "to", piece_name(ground, changes[i].to));
+        nw_json_line_string(builder, "from", piece_name(baseline, changes[i].from));
+        nw_json_line_string(builder, "to", piece_name(baseline, changes[i].to));
         json_builder_end_object(builder);
     }
     json_builder_end_array(builder);
@@ -61,19 +61,20 @@ static const char *const how[] = {
 };
 
 static const char *const clash_names[] = {
-    [NW_CLASH_NONE] = NULL,   [NW_CLASH_OUTSIDE] = "outside", [NW_CLASH_OVERLAP] = "overlap",
-    [NW_CLASH_HOLE] = "hole", [NW_CLASH_ODD] = "odd shift",
+    [NW_CONFLICT_NONE] = NULL,         [NW_CONFLICT_OUTSIDE] = "outside",
+    [NW_CONFLICT_OVERLAP] = "overlap", [NW_CONFLICT_HOLE] = "hole",
+    [NW_CONFLICT_ODD] = "odd shift",
 };
 
-static gboolean is_killed(const NwGround *ground, const NwOutcome *outcome, size_t known) {
-    return nw_ground_is_cook(ground, known) && outcome->fates[known] <= NW_FATE_BLOCKED;
+static gboolean is_killed(const NwBaseline *baseline, const NwOutcome *outcome, size_t known) {
+    return nw_baseline_is_cook(baseline, known) && outcome->fates[known] <= NW_FATE_BLOCKED;
 }
 
 /* One "how" for all, or "several ways". */
-static const char *how_all(const NwGround *ground, const NwOutcome *outcome) {
+static const char *how_all(const NwBaseline *baseline, const NwOutcome *outcome) {
     const char *one = NULL;
-    for (size_t i = 0; i < ground->known_count; i++) {
-        if (!is_killed(ground, outcome, i))
+    for (size_t i = 0; i < baseline->known_count; i++) {
+        if (!is_killed(baseline, outcome, i))
             continue;
         if (one && one != how[outcome->fates[i]])
             return "several ways";
@@ -83,27 +84,28 @@ static const char *how_all(const NwGround *ground, const NwOutcome *outcome) {
 }
 
 /* For each cook that is gone: how, and which part of the cook does it. */
-static void add_reasons(JsonBuilder *builder, const NwGround *ground, const NwProposal *proposal) {
+static void add_reasons(JsonBuilder *builder, const NwBaseline *baseline,
+                        const NwProposal *proposal) {
     json_builder_set_member_name(builder, "reasons");
     json_builder_begin_array(builder);
-    for (size_t i = 0; i < ground->known_count; i++) {
-        if (!is_killed(ground, &proposal->outcome, i))
+    for (size_t i = 0; i < baseline->known_count; i++) {
+        if (!is_killed(baseline, &proposal->outcome, i))
             continue;
         json_builder_begin_object(builder);
         json_builder_set_member_name(builder, "cook");
-        add_key(builder, ground->known[i].key);
+        add_key(builder, baseline->known[i].key);
         nw_json_line_string(builder, "how", how[proposal->outcome.fates[i]]);
-        NwClash clash =
-            nw_clash_find(ground, proposal->design, proposal->changes, proposal->count, i);
-        if (proposal->outcome.fates[i] == NW_FATE_NO_FIT && clash.kind != NW_CLASH_NONE) {
-            const NwPlacement *placements = ground->known[i].placements;
-            nw_json_line_string(builder, "clash", clash_names[clash.kind]);
-            nw_json_line_int(builder, "change", clash.change);
-            if (clash.kind != NW_CLASH_ODD)
-                add_part(builder, "part", clash.part);
-            if (clash.kind == NW_CLASH_OVERLAP)
+        NwConflict conflict =
+            nw_conflict_find(baseline, proposal->design, proposal->changes, proposal->count, i);
+        if (proposal->outcome.fates[i] == NW_FATE_NO_FIT && conflict.kind != NW_CONFLICT_NONE) {
+            const NwPlacement *placements = baseline->known[i].placements;
+            nw_json_line_string(builder, "clash", clash_names[conflict.kind]);
+            nw_json_line_int(builder, "change", conflict.change);
+            if (conflict.kind != NW_CONFLICT_ODD)
+                add_part(builder, "part", conflict.part);
+            if (conflict.kind == NW_CONFLICT_OVERLAP)
                 nw_json_line_string(builder, "in",
-                                    piece_name(ground, placements[clash.other].piece));
+                                    piece_name(baseline, placements[conflict.other].piece));
         }
         json_builder_end_object(builder);
     }
@@ -111,21 +113,21 @@ static void add_reasons(JsonBuilder *builder, const NwGround *ground, const NwPr
 }
 
 void nw_advice_line_proposal(NwAdvisor *advisor, const NwProposal *proposal, guint rank) {
-    const NwGround *ground = nw_advisor_ground(advisor);
+    const NwBaseline *baseline = nw_advisor_ground(advisor);
     const NwOutcome *outcome = &proposal->outcome;
     int level, total;
     NwStatus before = nw_advisor_before(advisor, &level, &total);
     JsonBuilder *builder = nw_json_line_begin("proposal");
     nw_json_line_int(builder, "rank", rank);
-    add_changes(builder, ground, proposal->changes, proposal->count);
+    add_changes(builder, baseline, proposal->changes, proposal->count);
     json_builder_set_member_name(builder, "kills");
     json_builder_begin_array(builder);
-    for (size_t i = 0; i < ground->known_count; i++)
-        if (is_killed(ground, outcome, i))
-            add_key(builder, ground->known[i].key);
+    for (size_t i = 0; i < baseline->known_count; i++)
+        if (is_killed(baseline, outcome, i))
+            add_key(builder, baseline->known[i].key);
     json_builder_end_array(builder);
-    nw_json_line_string(builder, "how", how_all(ground, outcome));
-    add_reasons(builder, ground, proposal);
+    nw_json_line_string(builder, "how", how_all(baseline, outcome));
+    add_reasons(builder, baseline, proposal);
     nw_json_line_int(builder, "cooks_left", (gint64)outcome->cooks);
     nw_json_line_int(builder, "new_assemblies", (gint64)outcome->new_assemblies);
     nw_json_line_int(builder, "new_cooks", (gint64)outcome->new_cooks);
@@ -157,15 +159,15 @@ static const char *const broke[NW_MISS_COUNT] = {
 };
 
 void nw_advice_line_misses(NwAdvisor *advisor) {
-    const NwGround *ground = nw_advisor_ground(advisor);
+    const NwBaseline *baseline = nw_advisor_ground(advisor);
     size_t count;
     const NwMiss *misses = nw_advisor_misses(advisor, &count);
     for (size_t i = 0; i < count; i++) {
         JsonBuilder *builder = nw_json_line_begin("near-miss");
-        add_changes(builder, ground, misses[i].changes, misses[i].count);
+        add_changes(builder, baseline, misses[i].changes, misses[i].count);
         nw_json_line_string(builder, "broke", broke[misses[i].reason]);
         if (misses[i].piece >= 0)
-            nw_json_line_string(builder, "piece", piece_name(ground, misses[i].piece));
+            nw_json_line_string(builder, "piece", piece_name(baseline, misses[i].piece));
         nw_json_line_end(builder);
     }
 }
@@ -190,21 +192,21 @@ void nw_advice_line_done(NwAdvisor *advisor, gboolean complete, guint proposals,
 
 /* ---- what a part does -------------------------------------------------------------------- */
 
-void nw_advice_line_part(const NwGround *ground, NwPart part, const NwExplain *explain, int level,
-                         int total) {
+void nw_advice_line_part(const NwBaseline *baseline, NwPart part, const NwExplain *explain,
+                         int level, int total) {
     const NwExplanation *told = nw_explain_get(explain);
-    const NwKnown *intended = &ground->known[ground->intended];
+    const NwKnown *intended = &baseline->known[baseline->intended];
     JsonBuilder *builder = nw_json_line_begin("part");
     add_part(builder, "part", part);
-    nw_json_line_string(builder, "piece", piece_name(ground, told->piece));
+    nw_json_line_string(builder, "piece", piece_name(baseline, told->piece));
     nw_json_line_boolean(builder, "may_be_empty", told->may_be_empty);
     nw_json_line_boolean(builder, "holds", told->holds);
     if (told->holds) {
         json_builder_set_member_name(builder, "revives");
         json_builder_begin_array(builder);
-        for (size_t i = 0; i < ground->known_count; i++)
-            if (nw_explain_revives(ground, told, i))
-                add_key(builder, ground->known[i].key);
+        for (size_t i = 0; i < baseline->known_count; i++)
+            if (nw_explain_revives(baseline, told, i))
+                add_key(builder, baseline->known[i].key);
         json_builder_end_array(builder);
         nw_json_line_int(builder, "new_cooks", (gint64)told->outcome.new_cooks);
         nw_json_line_int(builder, "cooks", (gint64)told->outcome.cooks);

@@ -4,37 +4,37 @@
 
 #include "cli/advice.h"
 #include "cli/terminal.h"
-#include "cook/clash.h"
+#include "cook/conflict.h"
 
 enum { LISTED_MAX = 10 };
 
-static const char *name_of(const NwGround *ground, int piece) {
-    return ground->design->pieces[piece].name;
+static const char *name_of(const NwBaseline *baseline, int piece) {
+    return baseline->design->pieces[piece].name;
 }
 
 /* "give corner 3 of cell 1 3 1 to D". */
-static char *change_words(const NwGround *ground, const NwChange *change) {
+static char *change_words(const NwBaseline *baseline, const NwChange *change) {
     char *part = nw_advice_part(change->part), *words;
     switch (nw_change_kind(change)) {
     case NW_CHANGE_GIVE:
-        words = g_strdup_printf(_("give %s to %s"), part, name_of(ground, change->to));
+        words = g_strdup_printf(_("give %s to %s"), part, name_of(baseline, change->to));
         break;
     case NW_CHANGE_TAKE:
-        words = g_strdup_printf(_("take %s from %s"), part, name_of(ground, change->from));
+        words = g_strdup_printf(_("take %s from %s"), part, name_of(baseline, change->from));
         break;
     default:
-        words = g_strdup_printf(_("hand %s from %s to %s"), part, name_of(ground, change->from),
-                                name_of(ground, change->to));
+        words = g_strdup_printf(_("hand %s from %s to %s"), part, name_of(baseline, change->from),
+                                name_of(baseline, change->to));
     }
     g_free(part);
     return words;
 }
 
-static char *changes_words(const NwGround *ground, const NwChange *changes, int count) {
-    char *first = change_words(ground, &changes[0]);
+static char *changes_words(const NwBaseline *baseline, const NwChange *changes, int count) {
+    char *first = change_words(baseline, &changes[0]);
     if (count == 1)
         return first;
-    char *second = change_words(ground, &changes[1]);
+    char *second = change_words(baseline, &changes[1]);
     char *both = g_strdup_printf(_("%s, and %s"), first, second);
     g_free(first);
     g_free(second);
@@ -42,10 +42,10 @@ static char *changes_words(const NwGround *ground, const NwChange *changes, int 
 }
 
 void nw_advice_print_question(NwAdvisor *advisor, long target) {
-    const NwGround *ground = nw_advisor_ground(advisor);
-    const NwKnown *intended = &ground->known[ground->intended];
-    printf("%s%s%s: ", nw_tint(stdout, NW_BOLD), ground->design->name, nw_tint(stdout, NW_PLAIN));
-    printf(ngettext("%zu cook", "%zu cooks", (unsigned long)ground->cooks), ground->cooks);
+    const NwBaseline *baseline = nw_advisor_ground(advisor);
+    const NwKnown *intended = &baseline->known[baseline->intended];
+    printf("%s%s%s: ", nw_tint(stdout, NW_BOLD), baseline->design->name, nw_tint(stdout, NW_PLAIN));
+    printf(ngettext("%zu cook", "%zu cooks", (unsigned long)baseline->cooks), baseline->cooks);
     if (intended->opens == NW_OK)
         printf(_("; the intended assembly has level %d"), intended->level);
     else
@@ -53,32 +53,32 @@ void nw_advice_print_question(NwAdvisor *advisor, long target) {
     printf(".\n");
     if (target >= 0)
         printf(_("Looking for what removes assembly %u (%016" PRIx64 ").\n"),
-               nw_advice_number(ground, (size_t)target), ground->known[target].key);
+               nw_advice_number(baseline, (size_t)target), baseline->known[target].key);
 }
 
 /* Why one cook is gone. */
-static char *reason_words(const NwGround *ground, const NwProposal *proposal, size_t known) {
+static char *reason_words(const NwBaseline *baseline, const NwProposal *proposal, size_t known) {
     NwFate fate = proposal->outcome.fates[known];
     if (fate == NW_FATE_BLOCKED)
         return g_strdup(_("fits, but its way out is blocked"));
     if (fate == NW_FATE_MERGED)
         return g_strdup(_("is the same as the intended one now"));
-    NwClash clash =
-        nw_clash_find(ground, proposal->design, proposal->changes, proposal->count, known);
-    char *part = nw_advice_part(clash.part), *words;
-    switch (clash.kind) {
-    case NW_CLASH_OUTSIDE:
+    NwConflict conflict =
+        nw_conflict_find(baseline, proposal->design, proposal->changes, proposal->count, known);
+    char *part = nw_advice_part(conflict.part), *words;
+    switch (conflict.kind) {
+    case NW_CONFLICT_OUTSIDE:
         words = g_strdup_printf(_("no longer fits: the part would be outside, at %s"), part);
         break;
-    case NW_CLASH_OVERLAP:
-        words = g_strdup_printf(_("no longer fits: the part would be in piece %s, at %s"),
-                                name_of(ground, ground->known[known].placements[clash.other].piece),
-                                part);
+    case NW_CONFLICT_OVERLAP:
+        words = g_strdup_printf(
+            _("no longer fits: the part would be in piece %s, at %s"),
+            name_of(baseline, baseline->known[known].placements[conflict.other].piece), part);
         break;
-    case NW_CLASH_HOLE:
+    case NW_CONFLICT_HOLE:
         words = g_strdup_printf(_("no longer fits: it would leave a hole, %s"), part);
         break;
-    case NW_CLASH_ODD:
+    case NW_CONFLICT_ODD:
         words = g_strdup(_("no longer fits: the cut piece cannot be placed there"));
         break;
     default:
@@ -88,31 +88,31 @@ static char *reason_words(const NwGround *ground, const NwProposal *proposal, si
     return words;
 }
 
-static void print_reasons(const NwGround *ground, const NwProposal *proposal) {
+static void print_reasons(const NwBaseline *baseline, const NwProposal *proposal) {
     int listed = 0;
-    for (size_t i = 0; i < ground->known_count; i++) {
-        if (!nw_ground_is_cook(ground, i) || proposal->outcome.fates[i] > NW_FATE_BLOCKED)
+    for (size_t i = 0; i < baseline->known_count; i++) {
+        if (!nw_baseline_is_cook(baseline, i) || proposal->outcome.fates[i] > NW_FATE_BLOCKED)
             continue;
         if (listed++ == LISTED_MAX) {
             printf(_("       … and more; --json tells all\n"));
             return;
         }
-        char *reason = reason_words(ground, proposal, i);
-        printf(_("       assembly %u %s\n"), nw_advice_number(ground, i), reason);
+        char *reason = reason_words(baseline, proposal, i);
+        printf(_("       assembly %u %s\n"), nw_advice_number(baseline, i), reason);
         g_free(reason);
     }
 }
 
 void nw_advice_print_proposal(NwAdvisor *advisor, const NwProposal *proposal, guint rank) {
-    const NwGround *ground = nw_advisor_ground(advisor);
+    const NwBaseline *baseline = nw_advisor_ground(advisor);
     const NwOutcome *outcome = &proposal->outcome;
     int level, total;
     nw_advisor_before(advisor, &level, &total);
-    char *changes = changes_words(ground, proposal->changes, proposal->count);
+    char *changes = changes_words(baseline, proposal->changes, proposal->count);
     printf("%5u  %s%s%s\n", rank, nw_tint(stdout, outcome->cooks ? NW_BOLD : NW_GOOD), changes,
            nw_tint(stdout, NW_PLAIN));
     g_free(changes);
-    print_reasons(ground, proposal);
+    print_reasons(baseline, proposal);
     printf("       ");
     if (outcome->cooks)
         printf(ngettext("%zu cook left", "%zu cooks left", (unsigned long)outcome->cooks),
@@ -140,15 +140,15 @@ static void print_misses(NwAdvisor *advisor) {
         [NW_MISS_UNDECIDED] = N_("whether it comes apart is undecided"),
         [NW_MISS_NEW_COOK] = N_("a new cook would take its place"),
     };
-    const NwGround *ground = nw_advisor_ground(advisor);
+    const NwBaseline *baseline = nw_advisor_ground(advisor);
     size_t count;
     const NwMiss *misses = nw_advisor_misses(advisor, &count);
     if (count)
         printf(_("Near misses:\n"));
     for (size_t i = 0; i < count && i < LISTED_MAX; i++) {
-        char *changes = changes_words(ground, misses[i].changes, misses[i].count);
+        char *changes = changes_words(baseline, misses[i].changes, misses[i].count);
         if (misses[i].reason == NW_MISS_LUMPS)
-            printf("       %s: %s %s\n", changes, name_of(ground, misses[i].piece),
+            printf("       %s: %s %s\n", changes, name_of(baseline, misses[i].piece),
                    _(broke[misses[i].reason]));
         else
             printf("       %s: %s\n", changes, _(broke[misses[i].reason]));
@@ -198,24 +198,24 @@ void nw_advice_print_sums(NwAdvisor *advisor, gboolean complete, guint proposals
            tried);
 }
 
-void nw_advice_print_part(const NwGround *ground, NwPart part, const NwExplain *explain, int level,
-                          int total) {
+void nw_advice_print_part(const NwBaseline *baseline, NwPart part, const NwExplain *explain,
+                          int level, int total) {
     const NwExplanation *told = nw_explain_get(explain);
     const NwOutcome *outcome = &told->outcome;
     char *words = nw_advice_part(part);
     printf(_("%s%s%s of piece %s"), nw_tint(stdout, NW_BOLD), words, nw_tint(stdout, NW_PLAIN),
-           name_of(ground, told->piece));
+           name_of(baseline, told->piece));
     g_free(words);
     if (!told->holds) {
         printf(_(" holds its piece together: without it the piece falls into lumps.\n"));
         return;
     }
     printf(_(", left out:\n"));
-    for (size_t i = 0; i < ground->known_count; i++)
-        if (nw_explain_revives(ground, told, i))
+    for (size_t i = 0; i < baseline->known_count; i++)
+        if (nw_explain_revives(baseline, told, i))
             printf(
                 _("  assembly %u (%016" PRIx64 "), which no slides reach now, would be a cook\n"),
-                nw_advice_number(ground, i), ground->known[i].key);
+                nw_advice_number(baseline, i), baseline->known[i].key);
     if (outcome->new_cooks)
         printf(ngettext("  %zu new cook would come\n", "  %zu new cooks would come\n",
                         (unsigned long)outcome->new_cooks),

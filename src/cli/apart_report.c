@@ -4,11 +4,11 @@
 #include <stdio.h>
 
 #include "cli/json_line.h"
-#include "cli/lines.h"
 #include "cli/report.h"
+#include "cli/search_json.h"
 #include "cli/terminal.h"
-#include "job/words.h"
 #include "slide/levels.h"
+#include "text/words.h"
 
 /* ---- progress ---------------------------------------------------------------------------- */
 
@@ -18,7 +18,7 @@ static char *dup_seen(const NwTakeApartProgress *progress) {
         progress->states);
 }
 
-void nw_apart_report_line(const NwTakeApartProgress *progress, const NwFinding *finding) {
+void nw_apart_report_line(const NwTakeApartProgress *progress, const NwFoundAssembly *finding) {
     g_autofree char *seen = dup_seen(progress);
     g_autofree char *deep =
         g_strdup_printf(ngettext("%d slide deep", "%d slides deep", (unsigned long)progress->depth),
@@ -32,13 +32,13 @@ void nw_apart_report_line(const NwTakeApartProgress *progress, const NwFinding *
     nw_status_line(line);
 }
 
-void nw_apart_report_event(const NwTakeApartProgress *progress, const NwFinding *finding) {
+void nw_apart_report_event(const NwTakeApartProgress *progress, const NwFoundAssembly *finding) {
     JsonBuilder *builder = nw_json_line_begin("progress");
     nw_json_line_int(builder, "positions", (gint64)progress->states);
     nw_json_line_int(builder, "depth", progress->depth);
     nw_json_line_int(builder, "separations", progress->separations);
     if (finding->at_least)
-        nw_lines_add_total(builder, finding);
+        nw_search_json_add_total(builder, finding);
     nw_json_line_end(builder);
 }
 
@@ -55,7 +55,7 @@ static char *dup_subject(const char *which) {
 }
 
 static void print_end(const NwApartReport *report) {
-    const NwFinding *finding = report->finding;
+    const NwFoundAssembly *finding = report->finding;
     g_autofree char *seen = dup_seen(&report->progress);
     g_autofree char *seconds = nw_words_seconds(report->seconds);
     if (finding->verdict == NW_OPENS) {
@@ -78,7 +78,7 @@ static void print_end(const NwApartReport *report) {
 
 void nw_apart_report_text(const NwApartReport *report) {
     g_autofree char *subject = dup_subject(report->which);
-    const NwFinding *finding = report->finding;
+    const NwFoundAssembly *finding = report->finding;
     printf("%s%s%s: ", nw_tint(stdout, NW_BOLD), report->design->name, nw_tint(stdout, NW_PLAIN));
     printf(ngettext("%s, %d piece, recounted part by part.\n",
                     "%s, %d pieces, recounted part by part.\n",
@@ -100,7 +100,7 @@ void nw_apart_report_text(const NwApartReport *report) {
 /* ---- for a program ----------------------------------------------------------------------- */
 
 /* What nothing comes free of, by its place among the placements. */
-static void add_stuck(JsonBuilder *builder, const NwFinding *finding) {
+static void add_stuck(JsonBuilder *builder, const NwFoundAssembly *finding) {
     json_builder_set_member_name(builder, "stuck");
     json_builder_begin_array(builder);
     for (int body = 0; body < finding->placement_count; body++)
@@ -110,7 +110,7 @@ static void add_stuck(JsonBuilder *builder, const NwFinding *finding) {
 }
 
 void nw_apart_report_json(const NwApartReport *report) {
-    const NwFinding *finding = report->finding;
+    const NwFoundAssembly *finding = report->finding;
     NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
     JsonBuilder *builder = nw_json_line_begin("apart");
     nw_json_line_string(builder, "assembly", report->which);
@@ -122,10 +122,10 @@ void nw_apart_report_json(const NwApartReport *report) {
     nw_json_line_double(builder, "seconds", report->seconds);
     if (finding->verdict == NW_OPENS) {
         nw_json_line_ints(builder, "levels", levels.slides, levels.count);
-        nw_lines_add_total(builder, finding);
+        nw_search_json_add_total(builder, finding);
     }
-    nw_lines_add_placements(builder, finding);
-    nw_lines_add_way_out(builder, report->design, finding);
+    nw_search_json_add_placements(builder, finding);
+    nw_search_json_add_way_out(builder, report->design, finding);
     if (finding->verdict == NW_UNREACHABLE)
         add_stuck(builder, finding);
     nw_json_line_end(builder);

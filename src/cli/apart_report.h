@@ -7,15 +7,15 @@
 typedef struct NwApartReport {
     const NwDesign *design;
     const char *which; /* "intended", "drawn", "given", or its key */
-    const NwFinding *finding;
+    const NwFoundAssembly *finding;
     NwTakeApartProgress progress;
     double seconds;
     gboolean stopped; /* by a limit of time or by Ctrl-C */
 } NwApartReport;
 
 /* The live line on the terminal, and the event of JSON lines. */
-void nw_apart_report_line(const NwTakeApartProgress *progress, const NwFinding *finding);
-void nw_apart_report_event(const NwTakeApartProgress *progress, const NwFinding *finding);
+void nw_apart_report_line(const NwTakeApartProgress *progress, const NwFoundAssembly *finding);
+void nw_apart_report_event(const NwTakeApartProgress *progress, const NwFoundAssembly *finding);
 
 /* The end, for a person and as one line of JSON. */
 void nw_apart_report_text(const NwApartReport *report);

@@ -80,7 +80,7 @@ static void print_layers(const NwDesign *design, NwSolid *const *solids, int cou
         }
 }
 
-void nw_layers_print(const NwDesign *design, const NwFinding *finding) {
+void nw_layers_print(const NwDesign *design, const NwFoundAssembly *finding) {
     int count = finding->placement_count;
     NwSolid **solids = g_new0(NwSolid *, count);
     for (int b = 0; b < count; b++)

@@ -3,7 +3,7 @@
 #define NW_CLI_MAKE_H
 
 #include "cli/verb.h"
-#include "product/product.h"
+#include "export/product.h"
 
 /* Makes a row of the products' table, with options as the row has them. */
 NwExit nw_make_product(const NwProduct *product, int argc, char **argv);

@@ -9,7 +9,7 @@
 #include "cli/make.h"
 #include "cli/source.h"
 #include "cli/terminal.h"
-#include "product/commission.h"
+#include "export/export_request.h"
 
 enum { LOOK_MILLISECONDS = 100 };
 
@@ -23,9 +23,9 @@ typedef struct Wish {
 /* ---- in a thread --------------------------------------------------------------------------- */
 
 typedef struct Work {
-    const NwCommission *commission;
+    const NwExportRequest *request;
     NwProgress *progress;
-    NwMade *made;
+    NwExportReport *report;
     GError *error;
     pthread_mutex_t lock;
     pthread_cond_t changed;
@@ -34,7 +34,7 @@ typedef struct Work {
 
 static void *work_through(void *data) {
     Work *work = data;
-    work->made = nw_commission_make(work->commission, work->progress, &work->error);
+    work->report = nw_export_request_make(work->request, work->progress, &work->error);
     pthread_mutex_lock(&work->lock);
     work->over = TRUE;
     pthread_cond_signal(&work->changed);
@@ -66,8 +66,8 @@ static void show(Work *work) {
 }
 
 /* Makes it in a thread, with a live line on the terminal, until it is over; Ctrl-C stops it. */
-static NwMade *make(const NwCommission *commission, GError **error) {
-    Work work = {.commission = commission, .progress = nw_progress_new()};
+static NwExportReport *make(const NwExportRequest *request, GError **error) {
+    Work work = {.request = request, .progress = nw_progress_new()};
     pthread_mutex_init(&work.lock, NULL);
     pthread_cond_init(&work.changed, NULL);
     nw_interrupt_begin();
@@ -89,30 +89,30 @@ static NwMade *make(const NwCommission *commission, GError **error) {
     nw_progress_free(work.progress);
     if (work.error)
         g_propagate_error(error, work.error);
-    return work.made;
+    return work.report;
 }
 
 /* ---- from the words to what was made ------------------------------------------------------- */
 
-static gboolean set_number(NwCommission *commission, const char *option, const char *word,
+static gboolean set_number(NwExportRequest *request, const char *option, const char *word,
                            GError **error) {
     char *end;
     double number = g_strtod(word, &end);
-    return nw_commission_set_number(commission, option, *word && !*end ? number : NAN, error);
+    return nw_export_request_set_number(request, option, *word && !*end ? number : NAN, error);
 }
 
-static gboolean take_wish(NwCommission *commission, const Wish *wish, GError **error) {
-    const NwProduct *product = commission->product;
-    nw_commission_set_out(commission, wish->out);
+static gboolean take_wish(NwExportRequest *request, const Wish *wish, GError **error) {
+    const NwProduct *product = request->product;
+    nw_export_request_set_out(request, wish->out);
     gboolean good = TRUE;
     for (size_t i = 0; i < product->option_count && good; i++) {
         const char *option = product->options[i].name, *word = wish->words[i];
         if (wish->switches[i])
-            nw_commission_set_switch(commission, option, TRUE);
+            nw_export_request_set_switch(request, option, TRUE);
         else if (word && product->options[i].kind == NW_OPTION_NUMBER)
-            good = set_number(commission, option, word, error);
+            good = set_number(request, option, word, error);
         else if (word)
-            good = nw_commission_set_choice(commission, option, word, error);
+            good = nw_export_request_set_choice(request, option, word, error);
     }
     return good;
 }
@@ -130,34 +130,34 @@ static void print_all(const GPtrArray *lines) {
         printf("%s\n", (const char *)lines->pdata[i]);
 }
 
-static NwExit carry_out(NwCommission *commission, const Wish *wish) {
+static NwExit carry_out(NwExportRequest *request, const Wish *wish) {
     GError *error = NULL;
-    NwMade *made = take_wish(commission, wish, &error) ? make(commission, &error) : NULL;
-    if (!made)
+    NwExportReport *report = take_wish(request, wish, &error) ? make(request, &error) : NULL;
+    if (!report)
         return refuse(error);
-    print_all(made->paths);
-    print_all(made->remarks);
-    print_all(made->cautions);
-    nw_made_free(made);
+    print_all(report->paths);
+    print_all(report->remarks);
+    print_all(report->cautions);
+    nw_export_report_free(report);
     return NW_EXIT_COMPLETE;
 }
 
-static NwCommission *open_commission(const NwProduct *product, const char *design,
-                                     const char *store, GError **error) {
+static NwExportRequest *open_commission(const NwProduct *product, const char *design,
+                                        const char *store, GError **error) {
     NwSource source;
     if (!nw_source_open(&source, design, store, FALSE, error))
         return NULL;
-    NwCommission *commission = nw_commission_new(product, source.design);
+    NwExportRequest *request = nw_export_request_new(product, source.design);
     if (source.library)
-        nw_commission_set_source(commission, nw_library_get_path(source.library), source.version);
+        nw_export_request_set_source(request, nw_library_get_path(source.library), source.version);
     nw_source_close(&source);
-    return commission;
+    return request;
 }
 
 /* ---- options ------------------------------------------------------------------------------- */
 
 static char *dup_out_help(const NwProduct *product) {
-    if (product->target == NW_TARGET_FOLDER)
+    if (product->target == NW_EXPORT_TARGET_FOLDER)
         return g_strdup(_("Write the files into this folder"));
     g_autofree char *endings = g_strjoinv(", ", (char **)product->endings);
     return g_strdup_printf(_("Write this file (%s)"), endings);
@@ -166,7 +166,7 @@ static char *dup_out_help(const NwProduct *product) {
 /* The rows for --out and --store, with the product's own between them; ends with an empty one. */
 static void fill_entries(GOptionEntry *entries, const NwProduct *product, const char *out_help,
                          Wish *wish) {
-    gboolean folder = product->target == NW_TARGET_FOLDER;
+    gboolean folder = product->target == NW_EXPORT_TARGET_FOLDER;
     *entries++ = (GOptionEntry){"out",
                                 'o',
                                 0,
@@ -201,13 +201,13 @@ NwExit nw_make_product(const NwProduct *product, int argc, char **argv) {
     argv[0] = verb;
     NwExit exit = NW_EXIT_USAGE;
     if (nw_verb_parse(&argc, &argv, entries,
-                      product->target == NW_TARGET_FOLDER ? _("DESIGN --out FOLDER")
-                                                          : _("DESIGN --out FILE"),
+                      product->target == NW_EXPORT_TARGET_FOLDER ? _("DESIGN --out FOLDER")
+                                                                 : _("DESIGN --out FILE"),
                       _(product->about), 1, 1)) {
         GError *error = NULL;
-        NwCommission *commission = open_commission(product, argv[1], wish.store, &error);
-        exit = commission ? carry_out(commission, &wish) : nw_give_up(error, NW_EXIT_USAGE);
-        nw_commission_free(commission);
+        NwExportRequest *request = open_commission(product, argv[1], wish.store, &error);
+        exit = request ? carry_out(request, &wish) : nw_give_up(error, NW_EXIT_USAGE);
+        nw_export_request_free(request);
     }
     g_free(wish.out);
     g_free(wish.store);

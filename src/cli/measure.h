@@ -4,7 +4,7 @@
 
 #include "cli/run.h"
 #include "cli/verb.h"
-#include "product/measuring.h"
+#include "measure/measuring.h"
 
 typedef struct NwMeasureRequest {
     NwRunRequest run;

@@ -7,7 +7,7 @@
 #include "base/bits.h"
 #include "cli/layers.h"
 #include "cli/terminal.h"
-#include "job/words.h"
+#include "text/words.h"
 
 enum { LISTED_MAX = 500, WIDTH = 96, MEASURES_WIDTH = 22 };
 
@@ -28,13 +28,13 @@ void nw_report_question(const NwDesign *design, const NwSearch *search) {
            fit->group->order);
 }
 
-static NwTint tint_of(const NwFinding *finding, gboolean has_intended) {
+static NwTint tint_of(const NwFoundAssembly *finding, gboolean has_intended) {
     if (finding->verdict != NW_OPENS)
         return finding->intended ? NW_WARNING : NW_FAINT;
     return finding->intended || !has_intended ? NW_GOOD : NW_WARNING;
 }
 
-char *nw_report_dup_total(const NwFinding *finding) {
+char *nw_report_dup_total(const NwFoundAssembly *finding) {
     char *plain = g_strdup_printf(ngettext("%d slide", "%d slides", (unsigned long)finding->total),
                                   finding->total);
     if (!finding->at_least)
@@ -47,7 +47,7 @@ char *nw_report_dup_total(const NwFinding *finding) {
 }
 
 /* "levels 3·1·2, 6 slides"; "" where nothing is known of slides. */
-static char *dup_measures(const NwFinding *finding) {
+static char *dup_measures(const NwFoundAssembly *finding) {
     if (finding->verdict == NW_UNDECIDED && finding->placement_count > NW_BODIES_MAX)
         return g_strdup_printf(_("more than %d pieces"), NW_BODIES_MAX);
     if (finding->verdict == NW_UNDECIDED)
@@ -67,7 +67,8 @@ static char *dup_measures(const NwFinding *finding) {
 }
 
 /* "  1  intended      levels 3·1·2, 6 slides    0f3c..."; the key begins in column `width`. */
-static void print_line(const NwFinding *finding, gboolean has_intended, guint number, glong width) {
+static void print_line(const NwFoundAssembly *finding, gboolean has_intended, guint number,
+                       glong width) {
     const char *role = nw_words_role(finding, has_intended);
     char *measures = dup_measures(finding);
     glong gap = width - g_utf8_strlen(measures, -1);
@@ -79,7 +80,7 @@ static void print_line(const NwFinding *finding, gboolean has_intended, guint nu
 }
 
 /* All slides of a way out in a paragraph, indented. */
-static void print_slides(const NwDesign *design, const NwFinding *finding) {
+static void print_slides(const NwDesign *design, const NwFoundAssembly *finding) {
     int column = 0;
     for (int i = 0; i < finding->slide_count; i++) {
         char *slide = nw_terminal_take(nw_words_slide(design, finding, &finding->slides[i]));
@@ -95,15 +96,15 @@ static void print_slides(const NwDesign *design, const NwFinding *finding) {
     }
 }
 
-static void print_sums(const NwDesign *design, const NwHarvest *harvest) {
-    const NwSearchProgress *p = &harvest->progress;
+static void print_sums(const NwDesign *design, const NwSearchResults *results) {
+    const NwSearchProgress *p = &results->progress;
     char *seconds = nw_words_seconds(p->seconds), *setup = nw_words_setup(&p->setup);
     gboolean complete = p->state == NW_SEARCH_COMPLETE;
     printf(ngettext("%" PRIu64 " assembly", "%" PRIu64 " assemblies", (unsigned long)p->found),
            p->found);
     if (p->verdicts[NW_UNEXAMINED] == 0 && p->found) {
         printf(_(": %" PRIu64 " can be taken apart"), p->verdicts[NW_OPENS]);
-        if (nw_search_has_intended(harvest->search))
+        if (nw_search_has_intended(results->search))
             printf(ngettext(" (%" PRIu64 " cook)", " (%" PRIu64 " cooks)", (unsigned long)p->cooks),
                    p->cooks);
         printf(_(", %" PRIu64 " proved unreachable"), p->verdicts[NW_UNREACHABLE]);
@@ -111,7 +112,7 @@ static void print_sums(const NwDesign *design, const NwHarvest *harvest) {
             printf(_(", %" PRIu64 " undecided"), p->verdicts[NW_UNDECIDED]);
     }
     printf(".\n");
-    if (harvest->from_store)
+    if (results->from_store)
         printf(_("From the store; the search is complete and took %s.\n"), seconds);
     else if (complete)
         printf(_("The search is complete after %s.\n"), seconds);
@@ -127,29 +128,29 @@ static void print_sums(const NwDesign *design, const NwHarvest *harvest) {
     g_free(seconds);
 }
 
-void nw_report_list(const NwDesign *design, const NwHarvest *harvest) {
-    gboolean has_intended = nw_search_has_intended(harvest->search);
+void nw_report_list(const NwDesign *design, const NwSearchResults *results) {
+    gboolean has_intended = nw_search_has_intended(results->search);
     glong width = MEASURES_WIDTH;
-    for (guint i = 0; i < harvest->findings->len && i < LISTED_MAX; i++) {
-        g_autofree char *measures = dup_measures(harvest->findings->pdata[i]);
+    for (guint i = 0; i < results->findings->len && i < LISTED_MAX; i++) {
+        g_autofree char *measures = dup_measures(results->findings->pdata[i]);
         width = MAX(width, g_utf8_strlen(measures, -1) + 1);
     }
-    for (guint i = 0; i < harvest->findings->len && i < LISTED_MAX; i++) {
-        const NwFinding *finding = harvest->findings->pdata[i];
+    for (guint i = 0; i < results->findings->len && i < LISTED_MAX; i++) {
+        const NwFoundAssembly *finding = results->findings->pdata[i];
         print_line(finding, has_intended, i + 1, width);
         if (finding->verdict == NW_OPENS)
             print_slides(design, finding);
     }
-    if (harvest->findings->len > LISTED_MAX)
+    if (results->findings->len > LISTED_MAX)
         printf(_("       … and %" PRIu64 " more; --json prints them all\n"),
-               harvest->progress.found - LISTED_MAX);
-    print_sums(design, harvest);
-    if (harvest->findings->len && ((NwFinding *)harvest->findings->pdata[0])->drawn)
+               results->progress.found - LISTED_MAX);
+    print_sums(design, results);
+    if (results->findings->len && ((NwFoundAssembly *)results->findings->pdata[0])->drawn)
         printf(_("The first is the pieces as they are drawn; “notch intend” with the word “drawn” "
                  "makes it the intended one.\n"));
 }
 
-static void print_placements(const NwDesign *design, const NwFinding *finding) {
+static void print_placements(const NwDesign *design, const NwFoundAssembly *finding) {
     for (int b = 0; b < finding->placement_count; b++) {
         char turn[NW_TURN_NAME_SIZE];
         char *name = nw_words_body(design, finding, b);
@@ -165,7 +166,7 @@ static void print_placements(const NwDesign *design, const NwFinding *finding) {
     }
 }
 
-void nw_report_way(const NwDesign *design, const NwFinding *finding) {
+void nw_report_way(const NwDesign *design, const NwFoundAssembly *finding) {
     int width = finding->slide_count > 99 ? 4 : 3;
     for (int i = 0; i < finding->slide_count; i++) {
         char *slide = nw_terminal_take(nw_words_slide(design, finding, &finding->slides[i]));
@@ -174,7 +175,7 @@ void nw_report_way(const NwDesign *design, const NwFinding *finding) {
     }
 }
 
-void nw_report_fewest(const NwFinding *finding) {
+void nw_report_fewest(const NwFoundAssembly *finding) {
     if (finding->at_least && finding->at_least == finding->total)
         printf(_("It is proved that no way out has fewer slides.\n"));
     else if (finding->at_least)
@@ -183,9 +184,9 @@ void nw_report_fewest(const NwFinding *finding) {
                finding->at_least);
 }
 
-void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint index) {
-    const NwFinding *finding = harvest->findings->pdata[index];
-    print_line(finding, nw_search_has_intended(harvest->search), index + 1, MEASURES_WIDTH);
+void nw_report_assembly(const NwDesign *design, const NwSearchResults *results, guint index) {
+    const NwFoundAssembly *finding = results->findings->pdata[index];
+    print_line(finding, nw_search_has_intended(results->search), index + 1, MEASURES_WIDTH);
     printf("\n");
     print_placements(design, finding);
     printf(_("\nLayer by layer, from z = 0 up; x to the right, y upwards. Each cell shows its core "

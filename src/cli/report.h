@@ -8,19 +8,19 @@
 void nw_report_question(const NwDesign *design, const NwSearch *search);
 
 /* The list of assemblies with the slides of each that opens, and the sums. */
-void nw_report_list(const NwDesign *design, const NwHarvest *harvest);
+void nw_report_list(const NwDesign *design, const NwSearchResults *results);
 
 /* One assembly: its picture layer by layer, its placements, its way out. */
-void nw_report_assembly(const NwDesign *design, const NwHarvest *harvest, guint index);
+void nw_report_assembly(const NwDesign *design, const NwSearchResults *results, guint index);
 
 /* "6 slides", of an assembly that opens, with what is known of the fewest: "6 slides, the fewest".
  * The caller frees. */
-char *nw_report_dup_total(const NwFinding *finding);
+char *nw_report_dup_total(const NwFoundAssembly *finding);
 
 /* A sentence on the fewest slides, where they were looked for. */
-void nw_report_fewest(const NwFinding *finding);
+void nw_report_fewest(const NwFoundAssembly *finding);
 
 /* The slides of an assembly, numbered, one a line. */
-void nw_report_way(const NwDesign *design, const NwFinding *finding);
+void nw_report_way(const NwDesign *design, const NwFoundAssembly *finding);
 
 #endif

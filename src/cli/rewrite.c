@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "design/frame.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
 #include "store/history.h"
 
 static NwExit print_design(const NwDesign *design) {

@@ -4,11 +4,11 @@
 #include <inttypes.h>
 
 #include "cli/interrupt.h"
-#include "cli/lines.h"
+#include "cli/search_json.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
-#include "job/pursuit.h"
-#include "job/words.h"
+#include "job/search_run.h"
+#include "text/words.h"
 
 enum { LINE_MILLISECONDS = 100, EVENT_MILLISECONDS = 500 };
 
@@ -16,7 +16,7 @@ enum { LINE_MILLISECONDS = 100, EVENT_MILLISECONDS = 500 };
 typedef struct Runner {
     const NwRunRequest *request;
     const NwDesign *design;
-    NwHarvest *harvest;
+    NwSearchResults *results;
     guint64 number; /* findings printed */
     gint64 began;   /* monotonic time of the start of this session */
     gint64 shown;   /* of the last progress */
@@ -27,15 +27,15 @@ typedef struct Runner {
 static void receive(Runner *runner, GPtrArray *batch) {
     if (runner->request->lines)
         for (guint i = 0; i < batch->len; i++)
-            nw_lines_assembly(runner->design, batch->pdata[i], ++runner->number);
+            nw_search_json_assembly(runner->design, batch->pdata[i], ++runner->number);
     else
-        nw_harvest_keep(runner->harvest, batch);
+        nw_search_results_keep(runner->results, batch);
     g_ptr_array_unref(batch);
 }
 
 static void show_setup(const Runner *runner, const NwSearchProgress *progress, const char *words) {
     if (runner->request->lines)
-        nw_lines_setup(&progress->setup);
+        nw_search_json_setup(&progress->setup);
     else if (!runner->request->quiet)
         nw_status_line(words);
 }
@@ -45,7 +45,7 @@ static void show_progress(const Runner *runner, const NwSearchProgress *progress
     if (setup)
         show_setup(runner, progress, setup);
     else if (runner->request->lines)
-        nw_lines_progress(progress);
+        nw_search_json_progress(progress);
     g_free(setup);
     if (setup || runner->request->quiet || runner->request->lines)
         return;
@@ -79,18 +79,18 @@ static void show_progress_at_times(Runner *runner) {
     gint64 now = g_get_monotonic_time();
     if (now - runner->shown < pause * 1000)
         return;
-    show_progress(runner, &runner->harvest->progress);
+    show_progress(runner, &runner->results->progress);
     runner->shown = now;
 }
 
 /* Tells what there is to tell once the search is set up. */
 static void look_whether_ready(Runner *runner) {
-    if (runner->ready || !nw_search_fit(runner->harvest->search))
+    if (runner->ready || !nw_search_fit(runner->results->search))
         return;
     runner->ready = TRUE;
     if (runner->request->lines)
-        nw_lines_start(runner->harvest->search);
-    if (runner->harvest->was_older)
+        nw_search_json_start(runner->results->search);
+    if (runner->results->was_older)
         nw_complain("%s", nw_words_older());
 }
 
@@ -100,45 +100,45 @@ static gboolean has_enough(const Runner *runner) {
            (runner->request->seconds > 0 && seconds >= runner->request->seconds);
 }
 
-static gboolean pursue(Runner *runner, NwPursuit *pursuit, GError **error) {
+static gboolean pursue(Runner *runner, NwSearchRun *run, GError **error) {
     GPtrArray *batch;
     gboolean good;
     runner->began = runner->shown = g_get_monotonic_time();
     do {
-        good = nw_pursuit_step(pursuit, &batch, error);
+        good = nw_search_run_step(run, &batch, error);
         look_whether_ready(runner);
         receive(runner, batch);
         show_progress_at_times(runner);
-    } while (good && !nw_pursuit_is_over(pursuit) && !has_enough(runner));
+    } while (good && !nw_search_run_is_over(run) && !has_enough(runner));
     if (good) {
-        good = nw_pursuit_end(pursuit, &batch, error);
+        good = nw_search_run_end(run, &batch, error);
         receive(runner, batch);
     }
     nw_status_line(NULL);
     return good;
 }
 
-gboolean nw_run(const NwSource *source, const NwRunRequest *request, NwHarvest *harvest,
+gboolean nw_run(const NwSource *source, const NwRunRequest *request, NwSearchResults *results,
                 GError **error) {
-    const NwPursuitGoal goal = {source->design, request->options, source->library, source->version,
-                                request->anew};
-    Runner runner = {.request = request, .design = source->design, .harvest = harvest};
-    nw_harvest_init(harvest);
+    const NwSearchRunGoal goal = {source->design, request->options, source->library,
+                                  source->version, request->anew};
+    Runner runner = {.request = request, .design = source->design, .results = results};
+    nw_search_results_init(results);
     nw_interrupt_begin();
-    NwPursuit *pursuit = nw_pursuit_begin(&goal, harvest, error);
-    gboolean good = pursuit && pursue(&runner, pursuit, error);
+    NwSearchRun *run = nw_search_run_begin(&goal, results, error);
+    gboolean good = run && pursue(&runner, run, error);
     nw_interrupt_end();
-    nw_pursuit_free(pursuit);
+    nw_search_run_free(run);
     if (good)
-        nw_harvest_sort(harvest);
+        nw_search_results_sort(results);
     else
-        nw_harvest_clear(harvest);
+        nw_search_results_clear(results);
     return good;
 }
 
-int nw_run_exit(const NwHarvest *harvest) {
+int nw_run_exit(const NwSearchResults *results) {
     GError *error = NULL;
-    if (!nw_harvest_check(&harvest->progress, &error))
+    if (!nw_search_results_check(&results->progress, &error))
         return (int)nw_give_up(error, NW_EXIT_FAILED);
-    return harvest->progress.state == NW_SEARCH_COMPLETE ? NW_EXIT_COMPLETE : NW_EXIT_LIMIT;
+    return results->progress.state == NW_SEARCH_COMPLETE ? NW_EXIT_COMPLETE : NW_EXIT_LIMIT;
 }

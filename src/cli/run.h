@@ -4,7 +4,7 @@
 #define NW_CLI_RUN_H
 
 #include "cli/source.h"
-#include "job/harvest.h"
+#include "job/search_results.h"
 
 typedef struct NwRunRequest {
     NwSearchOptions options;
@@ -15,10 +15,10 @@ typedef struct NwRunRequest {
 } NwRunRequest;
 
 /* Runs it to its end. FALSE with an error if it could not run; there is nothing to clear then. */
-gboolean nw_run(const NwSource *source, const NwRunRequest *request, NwHarvest *harvest,
+gboolean nw_run(const NwSource *source, const NwRunRequest *request, NwSearchResults *results,
                 GError **error);
 
 /* The exit status of a search that ended; complains if it may not be believed. */
-int nw_run_exit(const NwHarvest *harvest);
+int nw_run_exit(const NwSearchResults *results);
 
 #endif

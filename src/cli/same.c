@@ -3,7 +3,7 @@
 #include <glib/gi18n.h>
 #include <stdio.h>
 
-#include "job/congruent_words.h"
+#include "text/congruent_words.h"
 
 void nw_print_same(const NwSource *source) {
     char *words = nw_congruent_words(source->design);

@@ -5,7 +5,7 @@
 
 #include "cli/verb.h"
 #include "design/faults.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
 
 static gboolean names_a_file(const char *argument) {
     return strcmp(argument, "-") == 0 || strchr(argument, '/') ||

@@ -2,14 +2,14 @@
 #include <stdlib.h>
 
 #include "cli/apart_report.h"
-#include "cli/choose.h"
+#include "cli/assembly_arg.h"
 #include "cli/interrupt.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
 #include "design/bodies.h"
-#include "job/record.h"
-#include "job/words.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
+#include "job/run_store.h"
+#include "text/words.h"
 
 /* A step is some hundredths of a second at most, and so is the answer to Ctrl-C. */
 enum { POSITIONS_A_STEP = 500, LINE_MILLISECONDS = 100, EVENT_MILLISECONDS = 500 };
@@ -106,17 +106,17 @@ static gboolean take_given(Subject *subject, NwDesign *design, const Wanted *wan
 static GPtrArray *load_list(const NwSource *source, NwSearch *search,
                             const NwSearchOptions *options, GError **error) {
     GError *failure = NULL;
-    NwRecord *record = nw_record_find(source->library, source->version, options, &failure);
+    NwRunStore *record = nw_run_store_find(source->library, source->version, options, &failure);
     GPtrArray *findings = NULL;
     if (record)
-        findings = nw_record_load(record, search, error);
+        findings = nw_run_store_load(record, search, error);
     else if (failure)
         g_propagate_error(error, failure);
     else
         g_set_error(error, NW_APART_ERROR, NW_APART_ERROR_NONE_SHOWN,
                     _("the store has no list of this design yet: “notch fit %s” makes one"),
                     source->words);
-    nw_record_free(record);
+    nw_run_store_free(record);
     if (findings)
         g_ptr_array_sort(findings, nw_words_compare);
     return findings;
@@ -127,7 +127,7 @@ static gboolean take_listed(Subject *subject, const NwSource *source, const Want
     const NwSearchOptions options = {.threads = 1,
                                      .diagonals = wanted->options.diagonals,
                                      .max_states = (guint32)wanted->states};
-    NwHarvest harvest = {0};
+    NwSearchResults results = {0};
     guint index;
     if (!source->library) {
         g_set_error(error, NW_APART_ERROR, NW_APART_ERROR_NONE_SHOWN,
@@ -136,16 +136,16 @@ static gboolean take_listed(Subject *subject, const NwSource *source, const Want
                     which);
         return FALSE;
     }
-    harvest.search = nw_search_new(source->design, &options, NULL, error);
-    if (harvest.search)
-        harvest.findings = load_list(source, harvest.search, &options, error);
-    if (harvest.findings && nw_choose_assembly(&harvest, which, &index)) {
-        const NwFinding *finding = harvest.findings->pdata[index];
+    results.search = nw_search_new(source->design, &options, NULL, error);
+    if (results.search)
+        results.findings = load_list(source, results.search, &options, error);
+    if (results.findings && nw_assembly_arg(&results, which, &index)) {
+        const NwFoundAssembly *finding = results.findings->pdata[index];
         subject->which = g_strdup_printf("%016" G_GINT64_MODIFIER "x", finding->key);
         subject->apart = nw_apart_new(source->design, finding->placements,
                                       (size_t)finding->placement_count, &wanted->options, error);
     }
-    nw_harvest_clear(&harvest);
+    nw_search_results_clear(&results);
     return subject->apart != NULL;
 }
 

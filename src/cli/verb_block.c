@@ -7,9 +7,9 @@
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
+#include "format/design_json.h"
 #include "job/advice_record.h"
-#include "job/founds.h"
-#include "store/design_json.h"
+#include "job/import.h"
 
 enum { EFFORT = 20000, SHOW_MILLISECONDS = 100, EVENT_MILLISECONDS = 500 };
 
@@ -137,7 +137,7 @@ static gboolean learn(Session *session, GError **error) {
     gboolean learnt;
     return !source->library || session->wanted->anew ||
            nw_founds_learn(source->library, source->version, source->design,
-                           &session->options.ground, session->advisor, &learnt, error);
+                           &session->options.baseline, session->advisor, &learnt, error);
 }
 
 /* ---- the run ----------------------------------------------------------------------------- */
@@ -168,7 +168,7 @@ static void receive(Session *session, const NwProposal *proposal) {
 static NwExit search_design(Session *session) {
     GError *error = NULL;
     gboolean taken, good = TRUE;
-    session->question = nw_stored_advice_design(&session->options.ground);
+    session->question = nw_stored_advice_design(&session->options.baseline);
     if (!take_up(session, &taken, &error))
         return nw_give_up(error, NW_EXIT_FAILED);
     if (!nw_advisor_ground(session->advisor)->complete && !learn(session, &error))
@@ -188,12 +188,12 @@ static NwExit search_design(Session *session) {
 
 /* Which cook it is about, and what was found out about that before. */
 static NwExit put_question(Session *session) {
-    const NwGround *ground = nw_advisor_ground(session->advisor);
+    const NwBaseline *baseline = nw_advisor_ground(session->advisor);
     long target = -1;
-    if (session->wanted->cook && !nw_advice_choose(ground, session->wanted->cook, &target))
+    if (session->wanted->cook && !nw_advice_choose(baseline, session->wanted->cook, &target))
         return NW_EXIT_USAGE;
     if (target >= 0)
-        session->options.cook = ground->known[target].key;
+        session->options.cook = baseline->known[target].key;
     nw_advisor_aim(session->advisor, session->options.cook);
     g_free(session->question);
     session->question = nw_stored_advice_question(&session->options);
@@ -268,7 +268,7 @@ static NwExit block(NwSource *source, const Wanted *wanted) {
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
     NwAdvisorOptions options = {
-        .ground = {.diagonals = wanted->diagonals, .max_states = (uint32_t)wanted->states},
+        .baseline = {.diagonals = wanted->diagonals, .max_states = (uint32_t)wanted->states},
         .pairs = wanted->changes == 2,
         .singles = wanted->changes == 1};
     Session session = {.wanted = wanted, .source = source, .options = options};

@@ -6,8 +6,8 @@
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
+#include "design/check_assembly.h"
 #include "design/faults.h"
-#include "design/recount.h"
 #include "fit/fit.h"
 #include "lattice/symmetry.h"
 
@@ -70,9 +70,9 @@ static gboolean is_too_wide(const NwDesign *design, int piece) {
 
 /* Pieces that have no place in the envelope, by trying all turns and shifts. */
 static int print_misfits(const NwDesign *design) {
-    NwPlaces *places;
+    NwPlacementTable *places;
     int faults = 0;
-    if (nw_places_build(design, &places) != NW_OK)
+    if (nw_placement_table_build(design, &places) != NW_OK)
         return 0;
     printf(_("Places:"));
     for (int i = 0; i < places->piece_count; i++)
@@ -87,7 +87,7 @@ static int print_misfits(const NwDesign *design) {
             faults += print_fault(text);
             g_free(text);
         }
-    nw_places_free(places);
+    nw_placement_table_free(places);
     return faults;
 }
 
@@ -106,7 +106,7 @@ static int print_faults(const NwDesign *design) {
 static void print_intended(const NwDesign *design) {
     if (!design->intended_count)
         printf(_("It has no intended assembly yet: “notch intend” declares one.\n"));
-    else if (nw_recount(design, design->intended, design->intended_count))
+    else if (nw_check_assembly(design, design->intended, design->intended_count))
         printf(_("It has an intended assembly that does not fit.\n"));
     else
         printf(_("It has an intended assembly.\n"));

@@ -3,14 +3,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "cli/choose.h"
+#include "cli/assembly_arg.h"
 #include "cli/run.h"
 #include "cli/verb.h"
 #include "lattice/number_text.h"
 #include "lattice/plane_text.h"
 #include "view/picture.h"
+#include "view/pose.h"
 #include "view/shadow.h"
-#include "view/show.h"
 #include "view/viewpoint.h"
 
 enum { FRAMES_MAX = 9999 };
@@ -28,7 +28,7 @@ typedef struct Wish {
 typedef struct Drawing {
     const Wish *wish;
     const NwDesign *design;
-    NwShow *show;
+    NwPosedScene *show;
     NwScene *scene;
     NwCamera camera;
     NwPaintOptions options;
@@ -128,22 +128,22 @@ static gboolean read_wish(Drawing *drawing) {
 /* Finds the assembly that is asked for. */
 static NwExit find_assembly(Drawing *drawing, const NwSource *source) {
     const Wish *wish = drawing->wish;
-    NwHarvest harvest;
+    NwSearchResults results;
     GError *error = NULL;
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
-    if (!nw_run(source, &wish->request, &harvest, &error))
+    if (!nw_run(source, &wish->request, &results, &error))
         return nw_give_up(error, NW_EXIT_FAILED);
-    NwExit exit = (NwExit)nw_run_exit(&harvest);
+    NwExit exit = (NwExit)nw_run_exit(&results);
     guint index = 0;
     if (exit == NW_EXIT_LIMIT)
         nw_complain(_("the search was stopped, so the list is not complete: nothing is drawn"));
     if (exit == NW_EXIT_COMPLETE &&
-        !nw_choose_assembly(&harvest, wish->assembly ? wish->assembly : "1", &index))
+        !nw_assembly_arg(&results, wish->assembly ? wish->assembly : "1", &index))
         exit = NW_EXIT_USAGE;
     if (exit == NW_EXIT_COMPLETE) {
-        const NwFinding *finding = harvest.findings->pdata[index];
-        drawing->show = nw_show_new(drawing->design, finding);
+        const NwFoundAssembly *finding = results.findings->pdata[index];
+        drawing->show = nw_posed_scene_new(drawing->design, finding);
         if (finding->slide_count < wish->step) {
             nw_complain(ngettext("this way out has %d slide: --step takes 0 to %d",
                                  "this way out has %d slides: --step takes 0 to %d",
@@ -155,7 +155,7 @@ static NwExit find_assembly(Drawing *drawing, const NwSource *source) {
             exit = NW_EXIT_USAGE;
         }
     }
-    nw_harvest_clear(&harvest);
+    nw_search_results_clear(&results);
     return exit;
 }
 
@@ -171,7 +171,7 @@ static double position_of(const Drawing *drawing, int frame) {
 }
 
 static void place(Drawing *drawing, double position) {
-    nw_show_place(drawing->show, drawing->scene, position, drawing->wish->explode);
+    nw_posed_scene_place(drawing->show, drawing->scene, position, drawing->wish->explode);
 }
 
 /* Where the shadow lies, but for its soft rim. Returns the number of points, 0 or 4. */
@@ -196,7 +196,7 @@ static size_t shadow_points(const Drawing *drawing, double points[4][3]) {
     return cast && high[0] ? 4 : 0;
 }
 
-/* Brings everything into view that any of the pictures shows, over one ground for all: turning
+/* Brings everything into view that any of the pictures shows, over one baseline for all: turning
  * points are enough, since between two of them bodies move straight. */
 static void fit_camera(Drawing *drawing) {
     NwScene *scene = drawing->scene;
@@ -204,7 +204,8 @@ static void fit_camera(Drawing *drawing) {
     size_t count = 0;
     int last = drawing->wish->frames ? drawing->show->slide_count : 0;
     scene->floor = INFINITY;
-    for (int pass = 0; pass < 2; pass++) /* the second is for shadows, on a ground that is known */
+    for (int pass = 0; pass < 2;
+         pass++) /* the second is for shadows, on a baseline that is known */
         for (int s = 0; s <= last; s++) {
             double(*points)[3];
             place(drawing, drawing->wish->frames ? s : drawing->wish->step);
@@ -269,7 +270,7 @@ static NwExit draw(Drawing *drawing, const NwSource *source, const char *path) {
     if (wants_assembly(drawing->wish))
         exit = find_assembly(drawing, source);
     else
-        drawing->show = nw_show_sketch(drawing->design);
+        drawing->show = nw_posed_scene_sketch(drawing->design);
     if (exit != NW_EXIT_COMPLETE)
         return exit;
     if (!drawing->show) {
@@ -277,12 +278,12 @@ static NwExit draw(Drawing *drawing, const NwSource *source, const char *path) {
                       "tells more"));
         return NW_EXIT_USAGE;
     }
-    nw_show_fill(drawing->show, drawing->scene, drawing->wish->wood);
+    nw_posed_scene_fill(drawing->show, drawing->scene, drawing->wish->wood);
     if (drawing->wish->rest || !drawing->show->body_count)
-        nw_show_add_rest(drawing->show, drawing->design, drawing->scene);
+        nw_posed_scene_add_rest(drawing->show, drawing->design, drawing->scene);
     if (drawing->wish->path)
-        nw_show_add_path(drawing->show, drawing->scene, (int)drawing->wish->step,
-                         drawing->wish->explode);
+        nw_posed_scene_add_path(drawing->show, drawing->scene, (int)drawing->wish->step,
+                                drawing->wish->explode);
     fit_camera(drawing);
     GError *error = NULL;
     return draw_all(drawing, path, &error) ? NW_EXIT_COMPLETE : nw_give_up(error, NW_EXIT_FAILED);
@@ -345,7 +346,7 @@ NwExit nw_verb_draw(int argc, char **argv) {
         if (nw_source_open(&source, argv[1], wish.store, FALSE, &error)) {
             Drawing drawing = {.wish = &wish, .design = source.design, .scene = nw_scene_new()};
             exit = draw(&drawing, &source, argv[2]);
-            nw_show_free(drawing.show);
+            nw_posed_scene_free(drawing.show);
             nw_scene_free(drawing.scene);
             nw_source_close(&source);
         } else {

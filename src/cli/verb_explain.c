@@ -9,36 +9,36 @@
 enum { EFFORT = 20000 };
 
 /* Level and total of the intended assembly as it is drawn; FALSE if the user stopped it. */
-static gboolean measure(NwGround *ground, int *level, int *total) {
+static gboolean measure(NwBaseline *baseline, int *level, int *total) {
     NwStatus status;
     *level = *total = 0;
-    nw_census_slide(ground->slides, ground->design, ground->kinds, ground->design->intended,
-                    ground->bodies, ground->max_states);
+    nw_enumeration_slide(baseline->slides, baseline->design, baseline->kinds,
+                         baseline->design->intended, baseline->bodies, baseline->max_states);
     do {
         long effort = EFFORT;
-        status = nw_census_slide_on(ground->slides, &effort);
+        status = nw_enumeration_slide_on(baseline->slides, &effort);
     } while (status == NW_STOPPED && !nw_interrupt_came());
     if (status == NW_OK) {
-        *level = nw_take_apart_result(ground->slides)->level;
-        *total = nw_take_apart_result(ground->slides)->total;
+        *level = nw_take_apart_result(baseline->slides)->level;
+        *total = nw_take_apart_result(baseline->slides)->total;
     }
     return status != NW_STOPPED;
 }
 
-static NwExit tell(NwGround *ground, NwPart part, gboolean json) {
+static NwExit tell(NwBaseline *baseline, NwPart part, gboolean json) {
     NwExplain *explain;
     int level, total;
     NwStatus status;
     do {
         long effort = EFFORT;
-        status = nw_ground_step(ground, &effort);
+        status = nw_baseline_step(baseline, &effort);
         nw_status_line(_("searching the design"));
     } while (status == NW_STOPPED && !nw_interrupt_came());
-    if (status == NW_STOPPED || !measure(ground, &level, &total)) {
+    if (status == NW_STOPPED || !measure(baseline, &level, &total)) {
         nw_status_line(NULL);
         return NW_EXIT_LIMIT;
     }
-    status = nw_explain_new(ground, part, &explain);
+    status = nw_explain_new(baseline, part, &explain);
     if (status != NW_OK) {
         nw_status_line(NULL);
         nw_complain(status == NW_EMPTY
@@ -54,19 +54,19 @@ static NwExit tell(NwGround *ground, NwPart part, gboolean json) {
         nw_status_line(_("searching the design without the part"));
     nw_status_line(NULL);
     if (status == NW_NONE && json)
-        nw_advice_line_part(ground, part, explain, level, total);
+        nw_advice_line_part(baseline, part, explain, level, total);
     else if (status == NW_NONE)
-        nw_advice_print_part(ground, part, explain, level, total);
+        nw_advice_print_part(baseline, part, explain, level, total);
     nw_explain_free(explain);
     return status == NW_NONE ? NW_EXIT_COMPLETE : NW_EXIT_LIMIT;
 }
 
-static NwExit explain_part(const NwSource *source, NwGroundOptions options, NwPart part,
+static NwExit explain_part(const NwSource *source, NwBaselineOptions options, NwPart part,
                            gboolean json) {
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
-    NwGround *ground;
-    NwStatus status = nw_ground_new(source->design, options, &ground);
+    NwBaseline *baseline;
+    NwStatus status = nw_baseline_new(source->design, options, &baseline);
     if (status != NW_OK) {
         nw_complain(status == NW_NONE
                         ? _("the design has no intended assembly, so nothing is a cook: "
@@ -77,9 +77,9 @@ static NwExit explain_part(const NwSource *source, NwGroundOptions options, NwPa
         return NW_EXIT_USAGE;
     }
     nw_interrupt_begin();
-    NwExit exit = tell(ground, part, json);
+    NwExit exit = tell(baseline, part, json);
     nw_interrupt_end();
-    nw_ground_free(ground);
+    nw_baseline_free(baseline);
     return exit;
 }
 
@@ -112,7 +112,7 @@ NwExit nw_verb_explain(int argc, char **argv) {
     else if (!nw_source_open(&source, argv[1], store, FALSE, &error))
         nw_give_up(error, exit);
     else {
-        exit = explain_part(&source, (NwGroundOptions){.diagonals = diagonals}, part, json);
+        exit = explain_part(&source, (NwBaselineOptions){.diagonals = diagonals}, part, json);
         nw_source_close(&source);
     }
     g_free(words);

@@ -1,8 +1,8 @@
 #include <glib/gi18n.h>
 
-#include "cli/lines.h"
 #include "cli/report.h"
 #include "cli/same.h"
+#include "cli/search_json.h"
 #include "cli/verb.h"
 
 /* Options as they are read; freed by the caller. */
@@ -63,20 +63,20 @@ static NwExit search(NwSource *source, const Wanted *wanted) {
         return NW_EXIT_USAGE;
     if (!nw_source_keep(source, wanted->store, &error))
         return nw_give_up(error, NW_EXIT_USAGE);
-    NwHarvest harvest;
-    if (!nw_run(source, &wanted->request, &harvest, &error))
+    NwSearchResults results;
+    if (!nw_run(source, &wanted->request, &results, &error))
         return nw_give_up(error, g_error_matches(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_DESIGN)
                                      ? NW_EXIT_USAGE
                                      : NW_EXIT_FAILED);
     if (wanted->request.lines) {
-        nw_lines_done(&harvest.progress);
+        nw_search_json_done(&results.progress);
     } else {
-        nw_report_question(source->design, harvest.search);
-        nw_report_list(source->design, &harvest);
+        nw_report_question(source->design, results.search);
+        nw_report_list(source->design, &results);
         nw_print_same(source);
     }
-    NwExit exit = (NwExit)nw_run_exit(&harvest);
-    nw_harvest_clear(&harvest);
+    NwExit exit = (NwExit)nw_run_exit(&results);
+    nw_search_results_clear(&results);
     return exit;
 }
 

@@ -2,13 +2,13 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "cli/choose.h"
+#include "cli/assembly_arg.h"
 #include "cli/interrupt.h"
 #include "cli/rewrite.h"
 #include "cli/run.h"
 #include "cli/verb.h"
 #include "design/bodies.h"
-#include "design/recount.h"
+#include "design/check_assembly.h"
 
 typedef struct Wanted {
     gboolean none;
@@ -41,7 +41,7 @@ static gboolean is_drawn_already(const NwDesign *design) {
     gboolean same = design->intended_count == design->piece_count;
     for (size_t i = 0; i < design->intended_count && same; i++)
         same = nw_motion_equal(design->intended[i].motion, (NwMotion){0, {0, 0, 0}});
-    return same && !nw_recount(design, design->intended, design->intended_count);
+    return same && !nw_check_assembly(design, design->intended, design->intended_count);
 }
 
 static gboolean choose_drawn(const NwSource *source, Declared *declared) {
@@ -57,7 +57,7 @@ static gboolean choose_drawn(const NwSource *source, Declared *declared) {
         return FALSE;
     }
     declared->count = design->piece_count;
-    const char *fault = nw_recount(design, declared->placements, declared->count);
+    const char *fault = nw_check_assembly(design, declared->placements, declared->count);
     if (fault) {
         nw_complain(_("the pieces as they are drawn are no assembly: %s"), _(fault));
         return FALSE;
@@ -72,7 +72,7 @@ static gboolean choose_drawn(const NwSource *source, Declared *declared) {
     return TRUE;
 }
 
-static void take_finding(const NwDesign *design, const NwFinding *finding, guint number,
+static void take_finding(const NwDesign *design, const NwFoundAssembly *finding, guint number,
                          Declared *declared) {
     declared->count = (size_t)finding->placement_count;
     memcpy(declared->placements, finding->placements,
@@ -94,7 +94,8 @@ static void take_finding(const NwDesign *design, const NwFinding *finding, guint
  * is left out, and with it the store, where this is another design. */
 static void set_broken_one_aside(NwSource *source) {
     NwDesign *design = source->design;
-    if (!design->intended_count || !nw_recount(design, design->intended, design->intended_count))
+    if (!design->intended_count ||
+        !nw_check_assembly(design, design->intended, design->intended_count))
         return;
     nw_design_set_intended(design, NULL, 0);
     nw_library_close(source->library);
@@ -107,19 +108,19 @@ static NwExit choose_found(NwSource *source, const Wanted *wanted, const char *w
     set_broken_one_aside(source);
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
-    NwHarvest harvest;
+    NwSearchResults results;
     GError *error = NULL;
-    if (!nw_run(source, &wanted->request, &harvest, &error))
+    if (!nw_run(source, &wanted->request, &results, &error))
         return nw_give_up(error, NW_EXIT_FAILED);
-    NwExit exit = (NwExit)nw_run_exit(&harvest);
+    NwExit exit = (NwExit)nw_run_exit(&results);
     guint index;
     if (nw_interrupt_came())
         nw_complain(_("the search was stopped before its end, so nothing was changed"));
-    else if (exit != NW_EXIT_FAILED && !nw_choose_assembly(&harvest, which, &index))
+    else if (exit != NW_EXIT_FAILED && !nw_assembly_arg(&results, which, &index))
         exit = NW_EXIT_USAGE;
     else if (exit != NW_EXIT_FAILED)
-        take_finding(source->design, harvest.findings->pdata[index], index + 1, declared);
-    nw_harvest_clear(&harvest);
+        take_finding(source->design, results.findings->pdata[index], index + 1, declared);
+    nw_search_results_clear(&results);
     return exit;
 }
 

@@ -5,7 +5,7 @@
 
 #include "cli/terminal.h"
 #include "cli/verb.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
 #include "store/designs.h"
 
 /* Options that only some actions use. */

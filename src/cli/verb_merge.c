@@ -2,8 +2,8 @@
 
 #include "cli/rewrite.h"
 #include "cli/verb.h"
+#include "design/check_assembly.h"
 #include "design/congruent.h"
-#include "design/recount.h"
 
 static NwExit merge(NwSource *source, NwRewrite *rewrite) {
     NwDesign *design = source->design;
@@ -11,7 +11,7 @@ static NwExit merge(NwSource *source, NwRewrite *rewrite) {
     gboolean had_intended = design->intended_count > 0;
     nw_edit_merge_congruent(&edit);
     /* Pieces that are drawn beside each other, but do not fill the envelope yet, are no answer. */
-    if (!had_intended && nw_recount(design, design->intended, design->intended_count))
+    if (!had_intended && nw_check_assembly(design, design->intended, design->intended_count))
         nw_design_set_intended(design, NULL, 0);
     int copies = nw_design_copies(design);
     char *sentence =

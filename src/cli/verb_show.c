@@ -1,27 +1,27 @@
 #include <glib/gi18n.h>
 
-#include "cli/choose.h"
-#include "cli/lines.h"
+#include "cli/assembly_arg.h"
 #include "cli/report.h"
+#include "cli/search_json.h"
 #include "cli/verb.h"
 
 static NwExit show(const NwSource *source, const NwRunRequest *request, const char *which,
                    gboolean json) {
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
-    NwHarvest harvest;
+    NwSearchResults results;
     GError *error = NULL;
-    if (!nw_run(source, request, &harvest, &error))
+    if (!nw_run(source, request, &results, &error))
         return nw_give_up(error, NW_EXIT_FAILED);
-    NwExit exit = (NwExit)nw_run_exit(&harvest);
+    NwExit exit = (NwExit)nw_run_exit(&results);
     guint index = 0;
-    if (!nw_choose_assembly(&harvest, which, &index))
+    if (!nw_assembly_arg(&results, which, &index))
         exit = NW_EXIT_USAGE;
     else if (json)
-        nw_lines_assembly(source->design, harvest.findings->pdata[index], index + 1);
+        nw_search_json_assembly(source->design, results.findings->pdata[index], index + 1);
     else
-        nw_report_assembly(source->design, &harvest, index);
-    nw_harvest_clear(&harvest);
+        nw_report_assembly(source->design, &results, index);
+    nw_search_results_clear(&results);
     return exit;
 }
 

@@ -5,10 +5,10 @@
 #include <string.h>
 
 #include "cli/verb.h"
+#include "format/design_json.h"
 #include "lattice/named.h"
 #include "lattice/number_text.h"
 #include "lattice/plane_text.h"
-#include "store/design_json.h"
 
 static char *dup_about(void) {
     GString *about = g_string_new(_("Prints a design with that envelope and no pieces, as JSON.\n\n"

@@ -8,13 +8,13 @@
 #include "cli/measure.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
-#include "product/trial_words.h"
+#include "format/replace_file.h"
 #include "store/designs.h"
-#include "store/replace.h"
 #include "store/trials.h"
+#include "text/trial_words.h"
 #ifdef NW_MAKING
-#include "make/chart.h"
-#include "product/times.h"
+#include "measure/chart.h"
+#include "measure/times.h"
 #endif
 
 /* Options that only some actions use. */

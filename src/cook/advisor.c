@@ -9,54 +9,54 @@ enum { TRIALS_KEPT_MAX = 1000 }; /* of candidates that wait; others begin anew *
 
 NwStatus nw_advisor_new(const NwDesign *design, NwAdvisorOptions options, NwAdvisor **result) {
     *result = NULL;
-    NwGround *ground;
-    NwStatus status = nw_ground_new(design, options.ground, &ground);
+    NwBaseline *baseline;
+    NwStatus status = nw_baseline_new(design, options.baseline, &baseline);
     if (status != NW_OK)
         return status;
     NwAdvisor *advisor = nw_alloc(1, sizeof *advisor);
     advisor->options = options;
-    advisor->ground = ground;
-    advisor->aim = (NwAim){.ground = ground, .target = -1};
+    advisor->baseline = baseline;
+    advisor->aim = (NwAim){.baseline = baseline, .target = -1};
     *result = advisor;
     return NW_OK;
 }
 
 void nw_advisor_forget(NwAdvisor *advisor) {
-    nw_trial_free(advisor->trial);
+    nw_evaluation_free(advisor->trial);
     nw_queue_clear(&advisor->queue);
     for (size_t i = 0; i < advisor->proposal_count; i++)
         nw_proposal_free(advisor->proposals[i]);
     free(advisor->proposals);
     free(advisor->misses);
     free(advisor->slides);
-    nw_choices_clear(&advisor->singles);
+    nw_candidates_clear(&advisor->singles);
     free(advisor->fits);
     free(advisor->is_it);
     NwAdvisor kept = *advisor;
     *advisor = (NwAdvisor){.options = kept.options,
-                           .ground = kept.ground,
-                           .aim = {.ground = kept.ground, .target = -1}};
+                           .baseline = kept.baseline,
+                           .aim = {.baseline = kept.baseline, .target = -1}};
 }
 
 void nw_advisor_free(NwAdvisor *advisor) {
     if (!advisor)
         return;
     nw_advisor_forget(advisor);
-    nw_ground_free(advisor->ground);
+    nw_baseline_free(advisor->baseline);
     free(advisor);
 }
 
 NwStatus nw_advisor_learn(NwAdvisor *advisor, const NwFound *founds, size_t count) {
-    return nw_ground_learn(advisor->ground, founds, count);
+    return nw_baseline_learn(advisor->baseline, founds, count);
 }
 
 /* ---- before the trials ------------------------------------------------------------------- */
 
 NwStatus nw_advisor_choose(NwAdvisor *advisor) {
     if (!advisor->options.cook)
-        return advisor->ground->cooks ? NW_OK : NW_EMPTY;
-    long known = nw_ground_find_key(advisor->ground, advisor->options.cook);
-    if (known < 0 || !nw_ground_is_cook(advisor->ground, (size_t)known))
+        return advisor->baseline->cooks ? NW_OK : NW_EMPTY;
+    long known = nw_baseline_find_key(advisor->baseline, advisor->options.cook);
+    if (known < 0 || !nw_baseline_is_cook(advisor->baseline, (size_t)known))
         return NW_EMPTY;
     advisor->aim.target = known;
     return NW_OK;
@@ -64,17 +64,17 @@ NwStatus nw_advisor_choose(NwAdvisor *advisor) {
 
 /* Level and total of the intended assembly as it is drawn. */
 static NwStatus measure(NwAdvisor *advisor, long *effort) {
-    NwGround *ground = advisor->ground;
+    NwBaseline *baseline = advisor->baseline;
     if (!advisor->sliding)
-        nw_census_slide(ground->slides, ground->design, ground->kinds, ground->design->intended,
-                        ground->bodies, ground->max_states);
+        nw_enumeration_slide(baseline->slides, baseline->design, baseline->kinds,
+                             baseline->design->intended, baseline->bodies, baseline->max_states);
     advisor->sliding = true;
-    NwStatus status = nw_census_slide_on(ground->slides, effort);
+    NwStatus status = nw_enumeration_slide_on(baseline->slides, effort);
     if (status == NW_STOPPED)
         return status;
     advisor->aim.opens = status;
     if (status == NW_OK) {
-        const NwWayOut *way = nw_take_apart_result(ground->slides);
+        const NwWayOut *way = nw_take_apart_result(baseline->slides);
         advisor->aim.level = way->level;
         advisor->aim.total = way->total;
         advisor->slides = nw_alloc((size_t)way->total, sizeof *advisor->slides);
@@ -96,7 +96,7 @@ static void put(NwAdvisor *advisor, const NwChange *changes, int count) {
 
 void nw_advisor_put_singles(NwAdvisor *advisor) {
     advisor->progress.changes = 1;
-    nw_choices_list(advisor->ground, advisor->ground->design, &advisor->singles);
+    nw_candidates_list(advisor->baseline, advisor->baseline->design, &advisor->singles);
     advisor->fits = nw_alloc(advisor->singles.count, sizeof *advisor->fits);
     advisor->is_it = nw_alloc(advisor->singles.count, sizeof *advisor->is_it);
     for (size_t i = 0; i < advisor->singles.count; i++)
@@ -107,20 +107,20 @@ void nw_advisor_put_singles(NwAdvisor *advisor) {
  * or one of the two does it all alone. */
 static void put_pairs_of(NwAdvisor *advisor, size_t first) {
     NwChange pair[2] = {advisor->singles.list[first]};
-    NwDesign *design = nw_design_copy(advisor->ground->design);
-    NwChoices seconds = {0};
+    NwDesign *design = nw_design_copy(advisor->baseline->design);
+    NwCandidates seconds = {0};
     if (nw_changes_apply(design, pair, 1))
-        nw_choices_list(advisor->ground, design, &seconds);
+        nw_candidates_list(advisor->baseline, design, &seconds);
     for (size_t i = 0; i < seconds.count; i++) {
         pair[1] = seconds.list[i];
         if (nw_changes_collapse(&pair[0], &pair[1]))
             continue;
-        long single = nw_choices_find(&advisor->singles, &pair[1]);
+        long single = nw_candidates_find(&advisor->singles, &pair[1]);
         bool put_before = single >= 0 && (size_t)single < first && advisor->fits[single];
         if (!put_before && (single < 0 || !advisor->is_it[single]))
             put(advisor, pair, 2);
     }
-    nw_choices_clear(&seconds);
+    nw_candidates_clear(&seconds);
     nw_design_free(design);
 }
 
@@ -134,9 +134,9 @@ void nw_advisor_put_pairs(NwAdvisor *advisor) {
 /* ---- trials ------------------------------------------------------------------------------ */
 
 static void keep_miss(NwAdvisor *advisor) {
-    NwMiss miss = nw_trial_miss(advisor->trial);
+    NwMiss miss = nw_evaluation_miss(advisor->trial);
     advisor->progress.missed[miss.reason]++;
-    if (miss.reason == NW_MISS_COOK_STAYS || !nw_trial_kills(advisor->trial) ||
+    if (miss.reason == NW_MISS_COOK_STAYS || !nw_evaluation_kills(advisor->trial) ||
         advisor->miss_count == NW_MISSES_MAX)
         return;
     advisor->misses = nw_grow(advisor->misses, advisor->miss_count, &advisor->miss_capacity,
@@ -146,20 +146,20 @@ static void keep_miss(NwAdvisor *advisor) {
 
 /* The trial in hand is over, but for handing out its proposal. */
 static void settle(NwAdvisor *advisor) {
-    const NwCandidate *candidate = nw_trial_get(advisor->trial);
+    const NwCandidate *candidate = nw_evaluation_get(advisor->trial);
     advisor->progress.settled[candidate->count]++;
-    advisor->progress.proofs += nw_trial_proofs(advisor->trial);
+    advisor->progress.proofs += nw_evaluation_proofs(advisor->trial);
     if (candidate->count == 1)
-        advisor->fits[candidate->rank.number] = nw_trial_fits(advisor->trial);
+        advisor->fits[candidate->rank.number] = nw_evaluation_fits(advisor->trial);
     if (candidate->proposal)
         nw_queue_put(&advisor->queue, candidate);
-    nw_trial_free(advisor->trial);
+    nw_evaluation_free(advisor->trial);
     advisor->trial = NULL;
 }
 
 /* Puts the trial in hand back if another candidate now comes first. */
 static void give_way(NwAdvisor *advisor) {
-    NwCandidate candidate = *nw_trial_get(advisor->trial);
+    NwCandidate candidate = *nw_evaluation_get(advisor->trial);
     if (!advisor->queue.count || nw_rank_compare(&candidate.rank, &advisor->queue.list[0].rank) < 0)
         return;
     candidate.trial = NULL;
@@ -167,8 +167,8 @@ static void give_way(NwAdvisor *advisor) {
         candidate.trial = advisor->trial;
         advisor->kept++;
     } else {
-        advisor->progress.proofs += nw_trial_proofs(advisor->trial);
-        nw_trial_free(advisor->trial);
+        advisor->progress.proofs += nw_evaluation_proofs(advisor->trial);
+        nw_evaluation_free(advisor->trial);
     }
     advisor->trial = NULL;
     nw_queue_put(&advisor->queue, &candidate);
@@ -197,9 +197,9 @@ static NwStatus try_on(NwAdvisor *advisor, long *effort, const NwProposal **prop
                 return NW_OK;
             }
             advisor->kept -= first.trial != NULL;
-            advisor->trial = first.trial ? first.trial : nw_trial_new(&advisor->aim, &first);
+            advisor->trial = first.trial ? first.trial : nw_evaluation_new(&advisor->aim, &first);
         }
-        switch (nw_trial_step(advisor->trial, effort)) {
+        switch (nw_evaluation_step(advisor->trial, effort)) {
         case NW_TRIAL_GOES_ON:
             return NW_STOPPED;
         case NW_TRIAL_RANKED:
@@ -218,7 +218,7 @@ static NwStatus try_on(NwAdvisor *advisor, long *effort, const NwProposal **prop
 }
 
 NwStatus nw_advisor_search(NwAdvisor *advisor, long effort) {
-    return nw_ground_step(advisor->ground, &effort);
+    return nw_baseline_step(advisor->baseline, &effort);
 }
 
 void nw_advisor_aim(NwAdvisor *advisor, uint64_t cook) {
@@ -229,7 +229,7 @@ NwStatus nw_advisor_step(NwAdvisor *advisor, long effort, const NwProposal **pro
     NwStatus status;
     *proposal = NULL;
     if (advisor->phase == NW_PHASE_SEARCHING) {
-        status = nw_ground_step(advisor->ground, &effort);
+        status = nw_baseline_step(advisor->baseline, &effort);
         if (status != NW_NONE)
             return status;
         status = nw_advisor_choose(advisor);
@@ -257,8 +257,8 @@ NwStatus nw_advisor_step(NwAdvisor *advisor, long effort, const NwProposal **pro
     return NW_NONE;
 }
 
-NwGround *nw_advisor_ground(NwAdvisor *advisor) {
-    return advisor->ground;
+NwBaseline *nw_advisor_ground(NwAdvisor *advisor) {
+    return advisor->baseline;
 }
 
 NwStatus nw_advisor_before(const NwAdvisor *advisor, int *level, int *total) {
@@ -271,7 +271,9 @@ void nw_advisor_progress(const NwAdvisor *advisor, NwAdvisorProgress *progress) 
     *progress = advisor->progress;
     int changes = progress->changes;
     if (!changes)
-        progress->share = advisor->ground->census ? nw_census_share(advisor->ground->census) : 1;
+        progress->share = advisor->baseline->enumeration
+                              ? nw_enumeration_share(advisor->baseline->enumeration)
+                              : 1;
     else
         progress->share = progress->tried[changes] ? (double)progress->settled[changes] /
                                                          (double)progress->tried[changes]
@@ -282,10 +284,10 @@ bool nw_advisor_get_front(const NwAdvisor *advisor, NwFront *front) {
     *front = (NwFront){0};
     if (!advisor->trial)
         return false;
-    const NwCandidate *candidate = nw_trial_get(advisor->trial);
+    const NwCandidate *candidate = nw_evaluation_get(advisor->trial);
     memcpy(front->changes, candidate->changes, sizeof front->changes);
     front->count = candidate->count;
-    front->stage = nw_trial_stage(advisor->trial, &front->share);
+    front->stage = nw_evaluation_stage(advisor->trial, &front->share);
     return true;
 }
 

@@ -4,11 +4,11 @@
  * most fall out early:
  *
  *     fits      the intended assembly still fits; the pieces that change are one lump each; what is
- *               left of each cook (remnant.h): sets of bits, no search
+ *               left of each cook (survivor.h): sets of bits, no search
  *     marks     what hangs by one face, what pricks: known before any search
  *     opens     the intended assembly still comes apart: by its old way out where that is enough
  *               (kept_way.h), or one slide search
- *     kills     the remnants of the cooks are tried with slides; the cook in question must be gone
+ *     kills     the survivors of the cooks are tried with slides; the cook in question must be gone
  *     proved    a full new search of the altered design (proof.h), or, where nothing can be new
  *               (altered.h), the sum of what is known
  *
@@ -36,7 +36,7 @@
 #include "cook/proposal.h"
 
 typedef struct NwAdvisorOptions {
-    NwGroundOptions ground;
+    NwBaselineOptions baseline;
     uint64_t cook; /* the key of one, or 0: all */
     bool pairs;    /* try pairs even if single changes do it all */
     bool singles;  /* never try pairs */
@@ -63,11 +63,11 @@ typedef struct NwFront {
 
 typedef struct NwAdvisor NwAdvisor;
 
-/* As nw_ground_new. */
+/* As nw_baseline_new. */
 NwStatus nw_advisor_new(const NwDesign *design, NwAdvisorOptions options, NwAdvisor **advisor);
 void nw_advisor_free(NwAdvisor *advisor); /* NULL is allowed */
 
-/* Before the first step: what is known already; see nw_ground_learn. */
+/* Before the first step: what is known already; see nw_baseline_learn. */
 NwStatus nw_advisor_learn(NwAdvisor *advisor, const NwFound *founds, size_t count);
 
 /* Only searches the design itself. NW_NONE: all its assemblies are known; NW_STOPPED: `effort` is
@@ -84,7 +84,7 @@ NwStatus nw_advisor_step(NwAdvisor *advisor, long effort, const NwProposal **pro
 /* The facts about the unchanged design: its known assemblies are complete after the first NW_OK or
  * NW_NONE, or when progress.changes is no longer 0. Borrowed; the slides in it are the advisor's,
  * so whoever explains parts (explain.h) with it must not do so between two steps of a trial. */
-NwGround *nw_advisor_ground(NwAdvisor *advisor);
+NwBaseline *nw_advisor_ground(NwAdvisor *advisor);
 
 /* Level and total of the intended assembly before; NW_OK if it comes apart. */
 NwStatus nw_advisor_before(const NwAdvisor *advisor, int *level, int *total);

@@ -3,8 +3,8 @@
 #define NW_COOK_ADVISOR_PRIVATE_H
 
 #include "cook/advisor.h"
-#include "cook/choices.h"
-#include "cook/trial.h"
+#include "cook/candidates.h"
+#include "cook/evaluation.h"
 
 typedef enum NwPhase {
     NW_PHASE_SEARCHING,
@@ -16,17 +16,17 @@ typedef enum NwPhase {
 struct NwAdvisor {
     NwAdvisorOptions options;
     NwPhase phase;
-    NwGround *ground;
+    NwBaseline *baseline;
     bool sliding;
     NwAim aim;
     NwSlide *slides; /* of aim */
-    NwChoices singles;
+    NwCandidates singles;
     bool *fits;   /* of each single change: the intended assembly does after it */
     bool *is_it;  /* it does all that is asked for, alone */
     bool reached; /* some proposal does */
     NwQueue queue;
-    size_t kept;    /* trials in the queue */
-    NwTrial *trial; /* in hand */
+    size_t kept;         /* trials in the queue */
+    NwEvaluation *trial; /* in hand */
     NwProposal **proposals;
     size_t proposal_count, proposal_capacity;
     NwMiss *misses;
@@ -44,10 +44,10 @@ typedef enum NwWait {
     NW_WAIT_BEGUN,   /* waits with a rank and a trial */
 } NwWait;
 
-/* Drops all but the options and the ground. */
+/* Drops all but the options and the baseline. */
 void nw_advisor_forget(NwAdvisor *advisor);
 
-/* Finds the cook that is asked for; NW_EMPTY if there is none. The ground must be complete. */
+/* Finds the cook that is asked for; NW_EMPTY if there is none. The baseline must be complete. */
 NwStatus nw_advisor_choose(NwAdvisor *advisor);
 
 /* Put all single changes, or all pairs, into the queue, in their order. */

@@ -44,8 +44,8 @@ static void read_candidates(NwAdvisor *advisor, NwReader *reader, const Listed *
         if (wait != NW_WAIT_FRESH)
             read_rank(reader, &candidate.rank);
         if (wait == NW_WAIT_BEGUN && !reader->bad) {
-            candidate.trial = nw_trial_new(&advisor->aim, &candidate);
-            nw_trial_read(candidate.trial, reader);
+            candidate.trial = nw_evaluation_new(&advisor->aim, &candidate);
+            nw_evaluation_read(candidate.trial, reader);
             advisor->kept++;
         }
         nw_queue_put(&advisor->queue, &candidate);
@@ -74,14 +74,14 @@ static void read_fates(NwReader *reader, NwFate *fates, size_t count) {
 }
 
 /* Its slides must take the intended assembly of the altered design apart. */
-static void read_outcome(NwReader *reader, const NwGround *ground, const NwDesign *altered,
+static void read_outcome(NwReader *reader, const NwBaseline *baseline, const NwDesign *variant,
                          NwOutcome *outcome) {
-    outcome->fates = nw_alloc(ground->known_count, sizeof *outcome->fates);
-    read_fates(reader, outcome->fates, ground->known_count);
+    outcome->fates = nw_alloc(baseline->known_count, sizeof *outcome->fates);
+    read_fates(reader, outcome->fates, baseline->known_count);
     outcome->opens = NW_OK;
     outcome->level = (int)nw_read_number(reader, INT_MAX);
-    outcome->slides = nw_slides_read(reader, ground->bodies, &outcome->total);
-    reader->bad = reader->bad || !nw_slides_open(altered, altered->intended, ground->bodies,
+    outcome->slides = nw_slides_read(reader, baseline->bodies, &outcome->total);
+    reader->bad = reader->bad || !nw_slides_open(variant, variant->intended, baseline->bodies,
                                                  outcome->slides, outcome->total);
     size_t *const counts[] = {&outcome->assemblies, &outcome->cooks,          &outcome->unreachable,
                               &outcome->undecided,  &outcome->new_assemblies, &outcome->new_cooks,
@@ -91,15 +91,15 @@ static void read_outcome(NwReader *reader, const NwGround *ground, const NwDesig
     reader->bad = reader->bad || outcome->level > outcome->total;
 }
 
-static void read_founds(NwReader *reader, const NwGround *ground, NwFounds *founds) {
+static void read_founds(NwReader *reader, const NwBaseline *baseline, NwFounds *founds) {
     size_t count = nw_read_count(reader);
-    int pieces = (int)ground->design->piece_count;
+    int pieces = (int)baseline->design->piece_count;
     for (size_t i = 0; i < count && !reader->bad; i++) {
         founds->list =
             nw_grow(founds->list, founds->count, &founds->capacity, sizeof *founds->list);
         NwFound *found = &founds->list[founds->count];
         uint64_t key = nw_read_word(reader);
-        nw_found_read(reader, ground->bodies, pieces, found);
+        nw_found_read(reader, baseline->bodies, pieces, found);
         found->key = key;
         founds->count += !reader->bad;
     }
@@ -108,20 +108,20 @@ static void read_founds(NwReader *reader, const NwGround *ground, NwFounds *foun
 /* NULL if the reader is bad then. */
 static NwProposal *read_proposal(NwAdvisor *advisor, NwReader *reader, const Listed *listed) {
     const NwCandidate *candidate = read_which(reader, listed);
-    NwAltered altered;
+    NwVariant variant;
     if (!candidate)
         return NULL;
-    if (!nw_altered_make(advisor->ground, candidate->changes, candidate->count, &altered)) {
+    if (!nw_variant_make(advisor->baseline, candidate->changes, candidate->count, &variant)) {
         reader->bad = true;
         return NULL;
     }
     NwProposal *proposal = nw_alloc(1, sizeof *proposal);
     *proposal =
-        (NwProposal){.count = candidate->count, .rank = candidate->rank, .design = altered.design};
+        (NwProposal){.count = candidate->count, .rank = candidate->rank, .design = variant.design};
     memcpy(proposal->changes, candidate->changes, sizeof proposal->changes);
     read_rank(reader, &proposal->rank);
-    read_outcome(reader, advisor->ground, proposal->design, &proposal->outcome);
-    read_founds(reader, advisor->ground, &proposal->founds);
+    read_outcome(reader, advisor->baseline, proposal->design, &proposal->outcome);
+    read_founds(reader, advisor->baseline, &proposal->founds);
     proposal->proved = !proposal->outcome.undecided;
     if (!reader->bad)
         return proposal;
@@ -159,7 +159,7 @@ static void read_misses(NwAdvisor *advisor, NwReader *reader, const Listed *list
     for (size_t i = 0; i < count && !reader->bad; i++) {
         const NwCandidate *candidate = read_which(reader, listed);
         NwMiss miss = {.reason = (NwMissReason)nw_read_byte(reader, NW_MISS_COUNT - 1)};
-        int pieces = (int)advisor->ground->design->piece_count;
+        int pieces = (int)advisor->baseline->design->piece_count;
         miss.piece = nw_read_signed(reader, miss.reason == NW_MISS_LUMPS ? 0 : -1, pieces - 1);
         if (reader->bad)
             return;
@@ -178,11 +178,11 @@ static void read_aim(NwAdvisor *advisor, NwReader *reader) {
     if (aim->opens != NW_OK)
         return;
     aim->level = (int)nw_read_number(reader, INT_MAX);
-    advisor->slides = nw_slides_read(reader, advisor->ground->bodies, &aim->total);
+    advisor->slides = nw_slides_read(reader, advisor->baseline->bodies, &aim->total);
     aim->slides = advisor->slides;
-    const NwDesign *design = advisor->ground->design;
+    const NwDesign *design = advisor->baseline->design;
     reader->bad = reader->bad || aim->level > aim->total ||
-                  !nw_slides_open(design, design->intended, advisor->ground->bodies,
+                  !nw_slides_open(design, design->intended, advisor->baseline->bodies,
                                   advisor->slides, aim->total);
 }
 
@@ -236,21 +236,21 @@ NwStatus nw_advisor_restore(NwAdvisor *advisor, const uint8_t *bytes, size_t siz
     NwReader reader = {.at = bytes, .end = bytes + size};
     nw_read_sum(&reader);
     if (reader.bad || nw_read_byte(&reader, UINT8_MAX) != NW_ADVISOR_VERSION ||
-        nw_read_word(&reader) != nw_ground_digest(advisor->ground))
+        nw_read_word(&reader) != nw_baseline_digest(advisor->baseline))
         return NW_BAD_RESUME;
     NwPhase phase = (NwPhase)nw_read_byte(&reader, NW_PHASE_FINISHED);
     if (reader.bad || (phase != NW_PHASE_SEARCHING && !is_same_question(advisor, &reader)))
         return NW_BAD_RESUME;
     nw_advisor_forget(advisor);
-    nw_ground_read(advisor->ground, &reader);
+    nw_baseline_read(advisor->baseline, &reader);
     if (phase != NW_PHASE_SEARCHING && !reader.bad)
-        reader.bad = !advisor->ground->complete || nw_advisor_choose(advisor) != NW_OK;
+        reader.bad = !advisor->baseline->complete || nw_advisor_choose(advisor) != NW_OK;
     if (phase >= NW_PHASE_TRYING && !reader.bad)
         read_trying(advisor, &reader);
     advisor->phase = phase;
     if (!reader.bad && reader.at == reader.end)
         return NW_OK;
     nw_advisor_forget(advisor);
-    nw_ground_forget(advisor->ground);
+    nw_baseline_forget(advisor->baseline);
     return NW_BAD_RESUME;
 }

@@ -2,7 +2,7 @@
  *
  *     version, digest of the design and its options
  *     phase, question
- *     the ground
+ *     the baseline
  *     once candidates are tried: the way out before; which single changes fit, and which do it all;
  *     one state for each candidate in order, with rank and trial where it waits; proposals; misses
  *     check sum
@@ -37,7 +37,7 @@ static void write_candidate(const NwCandidate *candidate, NwWriter *writer) {
     if (wait == NW_WAIT_RANKED || wait == NW_WAIT_BEGUN)
         write_rank(&candidate->rank, writer);
     if (wait == NW_WAIT_BEGUN)
-        nw_trial_write(candidate->trial, writer);
+        nw_evaluation_write(candidate->trial, writer);
 }
 
 /* All candidates of so many changes. */
@@ -51,7 +51,7 @@ static void write_candidates(const NwAdvisor *advisor, int changes, NwWriter *wr
     }
     NwCandidate in_hand = {0};
     if (advisor->trial) {
-        in_hand = *nw_trial_get(advisor->trial);
+        in_hand = *nw_evaluation_get(advisor->trial);
         in_hand.trial = advisor->trial;
         if (in_hand.count == changes)
             waiting[in_hand.rank.number] = &in_hand;
@@ -77,7 +77,7 @@ static void write_proposal(const NwAdvisor *advisor, const NwProposal *proposal,
     nw_write_byte(writer, (uint8_t)proposal->count);
     nw_write_number(writer, proposal->rank.number);
     write_rank(&proposal->rank, writer);
-    write_fates(outcome->fates, advisor->ground->known_count, writer);
+    write_fates(outcome->fates, advisor->baseline->known_count, writer);
     nw_write_number(writer, (uint64_t)outcome->level);
     nw_slides_write(writer, outcome->slides, outcome->total);
     const size_t counts[] = {outcome->assemblies, outcome->cooks,          outcome->unreachable,
@@ -88,7 +88,7 @@ static void write_proposal(const NwAdvisor *advisor, const NwProposal *proposal,
     nw_write_number(writer, proposal->founds.count);
     for (size_t i = 0; i < proposal->founds.count; i++) {
         nw_write_word(writer, proposal->founds.list[i].key);
-        nw_found_write(writer, &proposal->founds.list[i], advisor->ground->bodies);
+        nw_found_write(writer, &proposal->founds.list[i], advisor->baseline->bodies);
     }
 }
 
@@ -144,11 +144,11 @@ static void write_question(const NwAdvisor *advisor, NwWriter *writer) {
 void nw_advisor_save(const NwAdvisor *advisor, uint8_t **bytes, size_t *size) {
     NwWriter writer = {0};
     nw_write_byte(&writer, NW_ADVISOR_VERSION);
-    nw_write_word(&writer, nw_ground_digest(advisor->ground));
+    nw_write_word(&writer, nw_baseline_digest(advisor->baseline));
     nw_write_byte(&writer, (uint8_t)advisor->phase);
     if (advisor->phase != NW_PHASE_SEARCHING)
         write_question(advisor, &writer);
-    nw_ground_write(advisor->ground, &writer);
+    nw_baseline_write(advisor->baseline, &writer);
     if (advisor->phase >= NW_PHASE_TRYING)
         write_trying(advisor, &writer);
     nw_write_sum(&writer);

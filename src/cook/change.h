@@ -5,8 +5,8 @@
  *     take    from a piece to nobody: only where the part may be empty
  *
  * A change is told where it is seen, `part` in the intended assembly, and kept as what it does to
- * the pieces: `from` loses `lost`, `to` wins `won`, each in the frame of its piece as the ground
- * (ground.h) has it. A piece with several copies changes in all of them; whether the intended
+ * the pieces: `from` loses `lost`, `to` wins `won`, each in the frame of its piece as the baseline
+ * (baseline.h) has it. A piece with several copies changes in all of them; whether the intended
  * assembly still fits then is for a recount to say. Thread: any; nothing to own. */
 #ifndef NW_COOK_CHANGE_H
 #define NW_COOK_CHANGE_H
@@ -41,7 +41,7 @@ bool nw_changes_collapse(const NwChange *a, const NwChange *b);
 /* Two hand-overs between the same two pieces, to and fro, of parts of equal volume. */
 bool nw_changes_swap(const NwChange *a, const NwChange *b);
 
-/* Carries out `count` changes on a design whose pieces have the frames of the ground. False if a
+/* Carries out `count` changes on a design whose pieces have the frames of the baseline. False if a
  * part to be lost is not there or one to be won is; the design may then be half changed. */
 bool nw_changes_apply(NwDesign *design, const NwChange *changes, int count);
 

@@ -9,8 +9,8 @@
 #include "lattice/connect.h"
 
 struct NwExplain {
-    NwGround *ground;
-    NwAltered altered;
+    NwBaseline *baseline;
+    NwVariant variant;
     NwProof *proof; /* NULL if the piece does not hold */
     bool sliding, slid;
     int level; /* of the intended assembly as drawn: with the part first, then without */
@@ -20,10 +20,10 @@ struct NwExplain {
 };
 
 /* The body that has the part, and the part in the frame of its piece. */
-static NwStatus find_owner(const NwGround *ground, NwPart part, int *body, NwPart *own) {
-    const NwDesign *design = ground->design;
+static NwStatus find_owner(const NwBaseline *baseline, NwPart part, int *body, NwPart *own) {
+    const NwDesign *design = baseline->design;
     NwStatus status = NW_EMPTY;
-    for (*body = 0; *body < ground->bodies; ++*body) {
+    for (*body = 0; *body < baseline->bodies; ++*body) {
         const NwPlacement *placement = &design->intended[*body];
         const NwSolid *solid = design->pieces[placement->piece].solid;
         NwSolid *there;
@@ -44,13 +44,14 @@ static NwStatus find_owner(const NwGround *ground, NwPart part, int *body, NwPar
 
 /* Every copy of the piece leaves its place of the part empty. */
 static NwStatus leave_out(NwExplain *explain, int piece, NwPart own) {
-    NwAltered *altered = &explain->altered;
-    NwDesign *design = nw_design_copy(explain->ground->design);
-    altered->design = design;
-    altered->changed = nw_bit(piece);
-    memcpy(altered->kinds, explain->ground->kinds, sizeof altered->kinds);
+    NwVariant *variant = &explain->variant;
+    NwDesign *design = nw_design_copy(explain->baseline->design);
+    variant->design = design;
+    variant->changed = nw_bit(piece);
+    memcpy(variant->kinds, explain->baseline->kinds, sizeof variant->kinds);
     nw_solid_remove(design->pieces[piece].solid, own.cell, 1 << own.bit);
-    altered->kinds[piece] = nw_shapes_number(explain->ground->shapes, design->pieces[piece].solid);
+    variant->kinds[piece] =
+        nw_shapes_number(explain->baseline->shapes, design->pieces[piece].solid);
     for (size_t i = 0; i < design->intended_count; i++) {
         NwMotion motion = design->intended[i].motion;
         if (design->intended[i].piece != piece)
@@ -63,31 +64,31 @@ static NwStatus leave_out(NwExplain *explain, int piece, NwPart own) {
     return NW_OK;
 }
 
-NwStatus nw_explain_new(NwGround *ground, NwPart part, NwExplain **result) {
+NwStatus nw_explain_new(NwBaseline *baseline, NwPart part, NwExplain **result) {
     *result = NULL;
     int body;
     NwPart own;
-    NwStatus status = find_owner(ground, part, &body, &own);
+    NwStatus status = find_owner(baseline, part, &body, &own);
     if (status != NW_OK)
         return status;
     NwExplain *explain = nw_alloc(1, sizeof *explain);
-    explain->ground = ground;
-    int piece = ground->design->intended[body].piece;
+    explain->baseline = baseline;
+    int piece = baseline->design->intended[body].piece;
     explain->explanation.piece = piece;
     explain->explanation.body = body;
-    explain->explanation.may_be_empty = nw_solid_has(ground->design->may_be_empty, part);
+    explain->explanation.may_be_empty = nw_solid_has(baseline->design->may_be_empty, part);
     status = leave_out(explain, piece, own);
     explain->explanation.holds =
-        status == NW_OK && nw_solid_lumps(explain->altered.design->pieces[piece].solid) == 1;
+        status == NW_OK && nw_solid_lumps(explain->variant.design->pieces[piece].solid) == 1;
     NwFit *fit = NULL;
     if (explain->explanation.holds)
-        status = nw_fit_new(explain->altered.design, (NwFitOptions){0}, &fit);
+        status = nw_fit_new(explain->variant.design, (NwFitOptions){0}, &fit);
     if (status != NW_OK) {
         nw_explain_free(explain);
         return status;
     }
     if (fit)
-        explain->proof = nw_proof_new(ground, &explain->altered, fit, 0);
+        explain->proof = nw_proof_new(baseline, &explain->variant, fit, 0);
     explain->complete = !fit;
     *result = explain;
     return NW_OK;
@@ -97,31 +98,32 @@ void nw_explain_free(NwExplain *explain) {
     if (!explain)
         return;
     nw_proof_free(explain->proof);
-    nw_altered_clear(&explain->altered);
+    nw_variant_clear(&explain->variant);
     nw_outcome_clear(&explain->explanation.outcome);
     free(explain);
 }
 
 /* Takes the intended assembly of a design apart, as it is drawn. */
 static NwStatus slide(NwExplain *explain, const NwDesign *design, const int *kinds, long *effort) {
-    NwGround *ground = explain->ground;
+    NwBaseline *baseline = explain->baseline;
     if (!explain->sliding)
-        nw_census_slide(ground->slides, design, kinds, design->intended, ground->bodies,
-                        ground->max_states);
+        nw_enumeration_slide(baseline->slides, design, kinds, design->intended, baseline->bodies,
+                             baseline->max_states);
     explain->sliding = true;
-    NwStatus status = nw_census_slide_on(ground->slides, effort);
+    NwStatus status = nw_enumeration_slide_on(baseline->slides, effort);
     explain->sliding = status == NW_STOPPED;
     return status;
 }
 
-bool nw_explain_revives(const NwGround *ground, const NwExplanation *explanation, size_t known) {
-    return ground->known[known].opens != NW_OK &&
+bool nw_explain_revives(const NwBaseline *baseline, const NwExplanation *explanation,
+                        size_t known) {
+    return baseline->known[known].opens != NW_OK &&
            explanation->outcome.fates[known] == NW_FATE_OPENS;
 }
 
 static void conclude(NwExplain *explain, NwStatus opens, const NwWayOut *way) {
     NwExplanation *told = &explain->explanation;
-    const NwGround *ground = explain->ground;
+    const NwBaseline *baseline = explain->baseline;
     told->outcome = nw_proof_take(explain->proof);
     NwOutcome *outcome = &told->outcome;
     outcome->opens = opens;
@@ -131,32 +133,32 @@ static void conclude(NwExplain *explain, NwStatus opens, const NwWayOut *way) {
         outcome->slides = nw_alloc((size_t)way->total, sizeof *outcome->slides);
         memcpy(outcome->slides, way->slides, (size_t)way->total * sizeof *outcome->slides);
     }
-    for (size_t i = 0; i < ground->known_count; i++)
-        told->revived += nw_explain_revives(ground, told, i);
+    for (size_t i = 0; i < baseline->known_count; i++)
+        told->revived += nw_explain_revives(baseline, told, i);
     told->idle = !told->revived && !outcome->new_cooks && !outcome->undecided &&
                  opens == explain->opens && outcome->level == explain->level;
     explain->complete = true;
 }
 
 NwStatus nw_explain_step(NwExplain *explain, long effort) {
-    NwGround *ground = explain->ground;
+    NwBaseline *baseline = explain->baseline;
     if (explain->complete)
         return NW_NONE;
     NwStatus status = nw_proof_step(explain->proof, &effort);
     if (status != NW_NONE)
         return status;
     if (!explain->slid) {
-        status = slide(explain, ground->design, ground->kinds, &effort);
+        status = slide(explain, baseline->design, baseline->kinds, &effort);
         if (status == NW_STOPPED)
             return status;
         explain->opens = status;
-        explain->level = status == NW_OK ? nw_take_apart_result(ground->slides)->level : 0;
+        explain->level = status == NW_OK ? nw_take_apart_result(baseline->slides)->level : 0;
         explain->slid = true;
     }
-    status = slide(explain, explain->altered.design, explain->altered.kinds, &effort);
+    status = slide(explain, explain->variant.design, explain->variant.kinds, &effort);
     if (status == NW_STOPPED)
         return status;
-    conclude(explain, status, nw_take_apart_result(ground->slides));
+    conclude(explain, status, nw_take_apart_result(baseline->slides));
     return NW_NONE;
 }
 

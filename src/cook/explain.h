@@ -8,14 +8,14 @@
  *
  * Fewer parts stand in nobody's way, so the intended assembly still comes apart if it did, at its
  * level or below, and so do the cooks that there are. A pull iterator. Thread: each belongs to
- * one; the ground is borrowed and must be complete. */
+ * one; the baseline is borrowed and must be complete. */
 #ifndef NW_COOK_EXPLAIN_H
 #define NW_COOK_EXPLAIN_H
 
 #include "cook/proof.h"
 
 typedef struct NwExplanation {
-    int piece, body;   /* which has it; the body as in the ground's design->intended */
+    int piece, body;   /* which has it; the body as in the baseline's design->intended */
     bool may_be_empty; /* the design allows that it stays empty */
     bool holds;        /* without it the piece is one lump; if not, nothing else is told */
     NwOutcome outcome; /* without it */
@@ -27,7 +27,7 @@ typedef struct NwExplain NwExplain;
 
 /* NW_EMPTY: no piece has the part; NW_OFF_LATTICE: it belongs to a copy at an odd shift, whose
  * piece must stay of whole cells; or as nw_fit_new. *explain is then NULL. */
-NwStatus nw_explain_new(NwGround *ground, NwPart part, NwExplain **explain);
+NwStatus nw_explain_new(NwBaseline *baseline, NwPart part, NwExplain **explain);
 void nw_explain_free(NwExplain *explain); /* NULL is allowed */
 
 /* NW_NONE: complete; NW_STOPPED: the effort is used up. */
@@ -37,7 +37,7 @@ NwStatus nw_explain_step(NwExplain *explain, long effort);
 const NwExplanation *nw_explain_get(const NwExplain *explain);
 
 /* Whether a known assembly is one of the revived. */
-bool nw_explain_revives(const NwGround *ground, const NwExplanation *explanation, size_t known);
+bool nw_explain_revives(const NwBaseline *baseline, const NwExplanation *explanation, size_t known);
 
 /* All assemblies without the part, with keys of the design without it. Borrowed; NULL if the piece
  * does not hold. */

@@ -8,7 +8,7 @@
 
 #include "base/bytes.h"
 #include "fit/fit.h"
-#include "slide/loosen.h"
+#include "slide/separation.h"
 
 /* One assembly. `opens`: NW_OK it comes apart, NW_NONE it is proved that it does not, NW_LIMIT
  * undecided. Bodies of the slides are numbered as the placements are. */

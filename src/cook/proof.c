@@ -6,10 +6,10 @@
 #include "base/memory.h"
 
 struct NwProof {
-    NwGround *ground;
-    const NwAltered *altered;
+    NwBaseline *baseline;
+    const NwVariant *variant;
     NwFit *fit;
-    NwCensus *census;
+    NwEnumeration *enumeration;
     uint64_t intended; /* its key in `fit` */
     size_t most;
     bool *origins;
@@ -22,12 +22,13 @@ void nw_outcome_clear(NwOutcome *outcome) {
     *outcome = (NwOutcome){0};
 }
 
-NwProof *nw_proof_new(NwGround *ground, const NwAltered *altered, NwFit *fit, size_t most) {
+NwProof *nw_proof_new(NwBaseline *baseline, const NwVariant *variant, NwFit *fit, size_t most) {
     NwProof *proof = nw_alloc(1, sizeof *proof);
-    *proof = (NwProof){.ground = ground, .altered = altered, .fit = fit, .most = most};
-    proof->census = nw_census_new(fit, ground->slides, altered->kinds, ground->max_states);
-    proof->origins = nw_alloc(ground->known_count, sizeof *proof->origins);
-    proof->outcome.fates = nw_alloc(ground->known_count, sizeof *proof->outcome.fates);
+    *proof = (NwProof){.baseline = baseline, .variant = variant, .fit = fit, .most = most};
+    proof->enumeration =
+        nw_enumeration_new(fit, baseline->slides, variant->kinds, baseline->max_states);
+    proof->origins = nw_alloc(baseline->known_count, sizeof *proof->origins);
+    proof->outcome.fates = nw_alloc(baseline->known_count, sizeof *proof->outcome.fates);
     proof->outcome.opens = NW_STOPPED;
     NwAssembly assembly;
     if (nw_fit_intended(fit, &assembly) == NW_OK)
@@ -36,13 +37,13 @@ NwProof *nw_proof_new(NwGround *ground, const NwAltered *altered, NwFit *fit, si
 }
 
 void nw_proof_spare_intended(NwProof *proof) {
-    nw_census_spare(proof->census, proof->intended);
+    nw_enumeration_spare(proof->enumeration, proof->intended);
 }
 
 void nw_proof_free(NwProof *proof) {
     if (!proof)
         return;
-    nw_census_free(proof->census);
+    nw_enumeration_free(proof->enumeration);
     nw_fit_free(proof->fit);
     free(proof->origins);
     nw_outcome_clear(&proof->outcome);
@@ -57,23 +58,23 @@ static int compare_ints(const void *a, const void *b) {
 /* The known assemblies that this one, or where sameness may have changed any image of it, has the
  * pieces of. */
 static size_t trace(NwProof *proof, const NwFound *found) {
-    const NwGround *ground = proof->ground;
-    const NwPlaces *places = proof->fit->places;
-    memset(proof->origins, 0, ground->known_count * sizeof *proof->origins);
-    if (proof->altered->sameness)
-        return nw_remnant_origins(ground, proof->altered, found->placements, proof->origins);
+    const NwBaseline *baseline = proof->baseline;
+    const NwPlacementTable *places = proof->fit->places;
+    memset(proof->origins, 0, baseline->known_count * sizeof *proof->origins);
+    if (proof->variant->sameness)
+        return nw_survivor_origins(baseline, proof->variant, found->placements, proof->origins);
     int set[NW_BODIES_MAX], image[NW_BODIES_MAX];
     NwPlacement placements[NW_BODIES_MAX];
     size_t origins = 0;
-    for (int b = 0; b < ground->bodies; b++)
-        set[b] = nw_places_of_motion(places, proof->fit->design, found->placements[b]);
+    for (int b = 0; b < baseline->bodies; b++)
+        set[b] = nw_placement_table_of_motion(places, proof->fit->design, found->placements[b]);
     for (int g = 0; g < proof->fit->group->order; g++) {
-        for (int b = 0; b < ground->bodies; b++)
-            image[b] = nw_group_image(proof->fit->group, g, set[b]);
-        qsort(image, (size_t)ground->bodies, sizeof *image, compare_ints);
-        for (int b = 0; b < ground->bodies; b++)
+        for (int b = 0; b < baseline->bodies; b++)
+            image[b] = nw_symmetry_group_image(proof->fit->group, g, set[b]);
+        qsort(image, (size_t)baseline->bodies, sizeof *image, compare_ints);
+        for (int b = 0; b < baseline->bodies; b++)
             placements[b] = places->places[image[b]];
-        origins += nw_remnant_origins(ground, proof->altered, placements, proof->origins);
+        origins += nw_survivor_origins(baseline, proof->variant, placements, proof->origins);
     }
     return origins;
 }
@@ -88,7 +89,7 @@ static void note_intended(NwProof *proof, const NwFound *found) {
 /* The fate of all that the assembly just traced was before. */
 static void note_fates(NwProof *proof, NwFate fate) {
     NwFate *fates = proof->outcome.fates;
-    for (size_t i = 0; i < proof->ground->known_count; i++)
+    for (size_t i = 0; i < proof->baseline->known_count; i++)
         if (proof->origins[i] && fate > fates[i])
             fates[i] = fate;
 }
@@ -119,10 +120,10 @@ static void note(NwProof *proof, const NwFound *found) {
 
 NwStatus nw_proof_step(NwProof *proof, long *effort) {
     for (;;) {
-        NwStatus status = nw_census_step(proof->census, effort);
+        NwStatus status = nw_enumeration_step(proof->enumeration, effort);
         if (status != NW_OK)
             return status;
-        const NwFounds *founds = nw_census_get(proof->census);
+        const NwFounds *founds = nw_enumeration_get(proof->enumeration);
         note(proof, &founds->list[founds->count - 1]);
         if (proof->most && proof->outcome.cooks + proof->outcome.undecided >= proof->most)
             return NW_LIMIT;
@@ -140,15 +141,16 @@ NwOutcome nw_proof_take(NwProof *proof) {
 }
 
 const NwFounds *nw_proof_founds(const NwProof *proof) {
-    return nw_census_get(proof->census);
+    return nw_enumeration_get(proof->enumeration);
 }
 
 double nw_proof_share(const NwProof *proof) {
-    return nw_census_share(proof->census);
+    return nw_enumeration_share(proof->enumeration);
 }
 
 NwFounds nw_proof_dup_founds(const NwProof *proof, int level, int total) {
-    NwFounds founds = nw_founds_copy(nw_census_get(proof->census), (size_t)proof->ground->bodies);
+    NwFounds founds =
+        nw_founds_copy(nw_enumeration_get(proof->enumeration), (size_t)proof->baseline->bodies);
     for (size_t i = 0; i < founds.count; i++) {
         if (founds.list[i].key != proof->intended)
             continue;
@@ -159,14 +161,14 @@ NwFounds nw_proof_dup_founds(const NwProof *proof, int level, int total) {
 }
 
 void nw_proof_write(const NwProof *proof, NwWriter *writer) {
-    nw_census_write(proof->census, writer);
+    nw_enumeration_write(proof->enumeration, writer);
 }
 
 void nw_proof_read(NwProof *proof, NwReader *reader) {
-    if (!nw_census_read(proof->census, reader))
+    if (!nw_enumeration_read(proof->enumeration, reader))
         return;
-    const NwFounds *founds = nw_census_get(proof->census);
-    size_t settled = founds->count - (nw_census_is_sliding(proof->census) ? 1 : 0);
+    const NwFounds *founds = nw_enumeration_get(proof->enumeration);
+    size_t settled = founds->count - (nw_enumeration_is_sliding(proof->enumeration) ? 1 : 0);
     for (size_t i = 0; i < settled; i++)
         note(proof, &founds->list[i]);
 }

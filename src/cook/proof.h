@@ -1,14 +1,14 @@
 /* A proof: what a full new search says of an altered design, told in terms of what was known.
  *
- * Each assembly of the altered design is traced back (remnant.h): it is the intended one, or has
+ * Each assembly of the altered design is traced back (survivor.h): it is the intended one, or has
  * the pieces where one or more known assemblies have them, or is new. The other way round that
  * gives every known assembly its fate. A pull iterator. Thread: each belongs to one. */
 #ifndef NW_COOK_PROOF_H
 #define NW_COOK_PROOF_H
 
-#include "cook/remnant.h"
+#include "cook/survivor.h"
 
-/* What has become of a known assembly; of several remnants the one that counts most, so these are
+/* What has become of a known assembly; of several survivors the one that counts most, so these are
  * in rising order. */
 typedef enum NwFate {
     NW_FATE_NO_FIT,    /* it no longer fits */
@@ -19,10 +19,10 @@ typedef enum NwFate {
 } NwFate;
 
 typedef struct NwOutcome {
-    NwFate *fates;  /* for each known assembly of the ground */
+    NwFate *fates;  /* for each known assembly of the baseline */
     NwStatus opens; /* the intended assembly, and its way out */
     int level, total;
-    NwSlide *slides;   /* `total` of them; bodies as in the ground's design->intended */
+    NwSlide *slides;   /* `total` of them; bodies as in the baseline's design->intended */
     size_t assemblies; /* all */
     size_t cooks, unreachable, undecided; /* all but the intended one */
     size_t new_assemblies, new_cooks;     /* those that no known one accounts for */
@@ -35,7 +35,7 @@ typedef struct NwProof NwProof;
 /* Searches `fit`, which it takes over: a fit of altered->design. Ground and altered design are
  * borrowed. The search is given up (NW_LIMIT) as soon as `most` assemblies besides the intended
  * one open or are undecided; 0: never. */
-NwProof *nw_proof_new(NwGround *ground, const NwAltered *altered, NwFit *fit, size_t most);
+NwProof *nw_proof_new(NwBaseline *baseline, const NwVariant *variant, NwFit *fit, size_t most);
 void nw_proof_free(NwProof *proof); /* NULL is allowed */
 
 /* The intended assembly is known to come apart, and what is said of it in the outcome and among the

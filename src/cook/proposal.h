@@ -20,7 +20,7 @@ typedef struct NwProposal {
     NwChange changes[NW_CHANGES_MAX];
     int count;
     NwRank rank;
-    NwOutcome outcome; /* fates: of the ground's known assemblies */
+    NwOutcome outcome; /* fates: of the baseline's known assemblies */
     NwDesign *design;  /* the altered design, settled */
     NwFounds founds;   /* all its assemblies, without ways out; keys only where it was searched */
     bool proved;       /* no assembly is undecided */

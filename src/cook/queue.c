@@ -3,7 +3,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-#include "cook/trial.h"
+#include "cook/evaluation.h"
 
 static bool before(const NwCandidate *a, const NwCandidate *b) {
     return nw_rank_compare(&a->rank, &b->rank) < 0;
@@ -37,7 +37,7 @@ NwCandidate nw_queue_take(NwQueue *queue) {
 void nw_queue_clear(NwQueue *queue) {
     for (size_t i = 0; i < queue->count; i++) {
         nw_proposal_free(queue->list[i].proposal);
-        nw_trial_free(queue->list[i].trial);
+        nw_evaluation_free(queue->list[i].trial);
     }
     free(queue->list);
     *queue = (NwQueue){0};

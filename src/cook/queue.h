@@ -4,14 +4,14 @@
 
 #include "cook/proposal.h"
 
-struct NwTrial;
+struct NwEvaluation;
 
 typedef struct NwCandidate {
     NwRank rank;
     NwChange changes[NW_CHANGES_MAX];
     int count;
-    NwProposal *proposal;  /* once it is proved */
-    struct NwTrial *trial; /* where it was left, or NULL to begin anew */
+    NwProposal *proposal;       /* once it is proved */
+    struct NwEvaluation *trial; /* where it was left, or NULL to begin anew */
 } NwCandidate;
 
 typedef struct NwQueue {

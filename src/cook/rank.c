@@ -32,11 +32,12 @@ int nw_rank_kind(const NwChange *changes, int count) {
     return 1 + (int)nw_change_kind(&changes[0]) + (int)nw_change_kind(&changes[1]);
 }
 
-void nw_rank_marks(const NwGround *ground, const NwAltered *altered, size_t *hangs, size_t *tips) {
+void nw_rank_marks(const NwBaseline *baseline, const NwVariant *variant, size_t *hangs,
+                   size_t *tips) {
     *hangs = *tips = 0;
-    for (uint64_t rest = altered->changed; rest; rest &= rest - 1) {
+    for (uint64_t rest = variant->changed; rest; rest &= rest - 1) {
         int p = nw_lowest(rest);
-        NwLooks before = ground->looks[p], after = nw_looks_of(altered->design, p);
+        NwWeakSpots before = baseline->looks[p], after = nw_weak_spots_of(variant->design, p);
         *hangs += after.hangs > before.hangs ? after.hangs - before.hangs : 0;
         *tips += after.tips > before.tips ? after.tips - before.tips : 0;
     }

@@ -11,7 +11,7 @@
 #ifndef NW_COOK_RANK_H
 #define NW_COOK_RANK_H
 
-#include "cook/altered.h"
+#include "cook/variant.h"
 
 typedef struct NwRank {
     size_t changes;
@@ -29,6 +29,7 @@ int nw_rank_compare(const NwRank *a, const NwRank *b);
 int nw_rank_kind(const NwChange *changes, int count);
 
 /* How many more hanging places and touchable sharp tips (looks.h) the changed pieces have. */
-void nw_rank_marks(const NwGround *ground, const NwAltered *altered, size_t *hangs, size_t *tips);
+void nw_rank_marks(const NwBaseline *baseline, const NwVariant *variant, size_t *hangs,
+                   size_t *tips);
 
 #endif

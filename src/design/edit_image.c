@@ -3,8 +3,8 @@
 
 #include "design/bodies.h"
 #include "design/edit_piece.h"
+#include "design/fit_into.h"
 #include "design/piece_name.h"
-#include "design/room.h"
 #include "design/symmetry_name.h"
 
 NwStatus nw_draft_add_like(NwDraft *draft, int pattern, NwSolid *solid) {
@@ -48,7 +48,7 @@ NwStatus nw_edit_image(NwEdit *edit, int piece, NwMotion motion) {
 static NwStatus add_in_room(NwDraft *draft, int piece, NwSolid *shape) {
     NwSolid *rest = nw_design_rest(draft->design), *there = NULL;
     NwMotion motion;
-    NwStatus status = nw_room_for(shape, rest, &motion);
+    NwStatus status = nw_fit_into(shape, rest, &motion);
     if (status == NW_OK)
         status = nw_solid_moved(shape, motion, &there);
     if (status == NW_OK)

@@ -5,8 +5,8 @@
 
 #include "base/memory.h"
 #include "design/bodies.h"
+#include "design/fit_into.h"
 #include "design/piece_name.h"
-#include "design/room.h"
 
 static NwStatus refuse(NwEdit *edit) {
     edit->changed = edit->created = 0;
@@ -152,7 +152,7 @@ NwStatus nw_edit_recolour(NwEdit *edit, int piece, const char *colour) {
 static NwStatus place_copy(NwDesign *design, int piece) {
     NwSolid *rest = nw_design_rest(design);
     NwPlacement at = {piece, {0, {0, 0, 0}}};
-    NwStatus status = nw_room_for(design->pieces[piece].solid, rest, &at.motion);
+    NwStatus status = nw_fit_into(design->pieces[piece].solid, rest, &at.motion);
     if (status == NW_OK)
         nw_design_list_body(design, at);
     nw_solid_free(rest);

@@ -1,7 +1,7 @@
 #include "design/frame.h"
 
 #include "design/bodies.h"
-#include "design/recount.h"
+#include "design/check_assembly.h"
 
 static bool is_identity(NwMotion motion) {
     return nw_motion_equal(motion, (NwMotion){0, {0, 0, 0}});
@@ -38,7 +38,7 @@ NwStatus nw_design_settle(NwDesign *design) {
 }
 
 NwStatus nw_design_adopt(NwDesign *design, const NwPlacement *placements, size_t count) {
-    if (nw_recount(design, placements, count))
+    if (nw_check_assembly(design, placements, count))
         return NW_DOES_NOT_FIT;
     NwDesign *draft = nw_design_copy(design);
     nw_design_set_intended(draft, placements, count);

@@ -5,7 +5,7 @@
 
 #include "base/memory.h"
 #include "design/bodies.h"
-#include "design/recount.h"
+#include "design/check_assembly.h"
 
 /* By piece; copies of one stay in their order. */
 static NwPlacement *sorted(const NwPlacement *placements, size_t count) {
@@ -31,7 +31,7 @@ NwShown nw_design_shown(const NwDesign *design, NwPlacement **placements, size_t
     bool intended = design->intended_count > 0;
     *count = design->intended_count;
     *placements = intended ? sorted(design->intended, *count) : drawn(design, count);
-    if (*count && !nw_recount(design, *placements, *count))
+    if (*count && !nw_check_assembly(design, *placements, *count))
         return intended ? NW_SHOWS_INTENDED : NW_SHOWS_DRAWN;
     free(*placements);
     *placements = NULL;

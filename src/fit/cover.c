@@ -334,7 +334,7 @@ void nw_cover_save(const NwCover *cover, NwPosition *position) {
 
 /* Sets one level; the deepest one has no choice in work. */
 static bool set_level(Level *level, int choice, int last_choice, bool deepest) {
-    int last = last_choice == NW_CHOICE_ALL ? level->choices - 1 : last_choice;
+    int last = last_choice == NW_ITEM_SELECTION_ALL ? level->choices - 1 : last_choice;
     if (!level->choices || choice < (deepest ? -1 : 0) || choice > last || last >= level->choices)
         return false;
     level->choice = choice;

@@ -1,7 +1,7 @@
 /* Exact cover by filtering: a pull iterator over every cover of a matrix.
  *
  * At each level the search keeps the list of rows that are still free, side by side in memory. To
- * choose a row is to copy the list without the rows that clash with it:
+ * choose a row is to copy the list without the rows that conflict with it:
  *
  *     level 0   [r0 r1 r2 r3 r4 r5 r6 r7 r8]      choose r2
  *     level 1   [r0 r4 r5 r8]                     choose r4
@@ -13,7 +13,7 @@
  * row left refutes the level at once; otherwise the search branches on an item with the fewest
  * rows (the rule of Knuth, "Dancing links", arXiv cs/0011047, 2000).
  *
- * A row belongs to one piece. When the last copy of a piece is placed, its other rows clash too.
+ * A row belongs to one piece. When the last copy of a piece is placed, its other rows conflict too.
  * A piece with several copies left is branched on only when no part is left to cover; then the
  * rows already tried are left out for the later ones, so that no set of rows is met twice.
  *
@@ -42,7 +42,7 @@
 typedef struct NwCover NwCover;
 
 /* In place of the number of the last choice: whichever is the last of the level. */
-enum { NW_CHOICE_ALL = INT_MAX };
+enum { NW_ITEM_SELECTION_ALL = INT_MAX };
 
 /* The levels of a position are at most the copies of all pieces; none: nothing is left. The choice
  * of the deepest one is done (-1: none is yet), those of the others are in work. */

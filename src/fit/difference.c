@@ -4,7 +4,7 @@
 
 static bool find_places(const NwFit *fit, const NwPlacement *placements, int *set) {
     for (int i = 0; i < fit->count; i++) {
-        set[i] = nw_places_of_motion(fit->places, fit->design, placements[i]);
+        set[i] = nw_placement_table_of_motion(fit->places, fit->design, placements[i]);
         if (set[i] < 0)
             return false;
     }
@@ -19,7 +19,7 @@ static int count_moved(const NwFit *fit, const int *set, const int *other, int m
     for (int i = 0; i < fit->count; i++) {
         bool stays = false;
         for (int k = 0; k < fit->count && !stays; k++)
-            stays = nw_group_image(fit->group, motion, other[k]) == set[i];
+            stays = nw_symmetry_group_image(fit->group, motion, other[k]) == set[i];
         if (stays)
             continue;
         count++;

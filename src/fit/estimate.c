@@ -6,7 +6,7 @@
 #include "base/memory.h"
 
 struct NwEstimator {
-    NwBlind *blind;
+    NwNaiveSearch *blind;
     uint64_t random; /* SplitMix64: a counter, and nw_mix of it */
     NwEstimate figures;
     double squares; /* sum of the squares of what differs from the mean (Welford, 1962) */
@@ -14,7 +14,7 @@ struct NwEstimator {
 
 NwEstimator *nw_estimator_new(const NwFit *fit, uint64_t seed) {
     NwEstimator *estimator = nw_alloc(1, sizeof *estimator);
-    estimator->blind = nw_blind_new(fit);
+    estimator->blind = nw_naive_search_new(fit);
     estimator->random = seed;
     return estimator;
 }
@@ -22,7 +22,7 @@ NwEstimator *nw_estimator_new(const NwFit *fit, uint64_t seed) {
 void nw_estimator_free(NwEstimator *estimator) {
     if (!estimator)
         return;
-    nw_blind_free(estimator->blind);
+    nw_naive_search_free(estimator->blind);
     free(estimator);
 }
 
@@ -37,15 +37,15 @@ static int draw(NwEstimator *estimator, int bound) {
 }
 
 static double dive(NwEstimator *estimator) {
-    NwBlind *blind = estimator->blind;
+    NwNaiveSearch *blind = estimator->blind;
     double product = 1, sum = 0;
-    nw_blind_restart(blind);
-    for (int width; (width = nw_blind_width(blind)) > 0;) {
+    nw_naive_search_restart(blind);
+    for (int width; (width = nw_naive_search_width(blind)) > 0;) {
         product *= width;
         sum += product;
-        nw_blind_choose(blind, draw(estimator, width));
+        nw_naive_search_choose(blind, draw(estimator, width));
     }
-    estimator->figures.full += nw_blind_depth(blind) == nw_blind_total(blind);
+    estimator->figures.full += nw_naive_search_depth(blind) == nw_naive_search_total(blind);
     return sum;
 }
 

@@ -1,4 +1,4 @@
-/* How large the blind tree is (fit/blind.h), by random dives.
+/* How large the blind tree is (fit/naive_search.h), by random dives.
  *
  * D. E. Knuth, "Estimating the efficiency of backtrack programs", Math. Comp. 29 (1975), 121-136:
  * go down from the root, each time to a child drawn at random, all alike likely, until there is
@@ -18,7 +18,7 @@
 #ifndef NW_FIT_ESTIMATE_H
 #define NW_FIT_ESTIMATE_H
 
-#include "fit/blind.h"
+#include "fit/naive_search.h"
 
 typedef struct NwEstimate {
     unsigned long dives;

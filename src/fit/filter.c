@@ -32,13 +32,13 @@ static inline __attribute__((always_inline)) int filter(const uint64_t *from, in
     clear(&local, words);
     int kept = 0;
     for (int i = 0; i < entries; i++) {
-        uint64_t clash = 0;
+        uint64_t conflict = 0;
         for (int w = 0; w < words; w++) {
-            clash |= from[w] & forbidden[w];
+            conflict |= from[w] & forbidden[w];
             to[w] = from[w];
         }
         to[words] = from[words];
-        bool stays = clash == 0;
+        bool stays = conflict == 0;
         count_row(&local, from, -(uint64_t)stays, words);
         kept += stays;
         to += stays ? words + 1 : 0;

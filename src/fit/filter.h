@@ -1,4 +1,4 @@
-/* The inner loop of the cover search: copy the rows that do not clash, and count as they go by.
+/* The inner loop of the cover search: copy the rows that do not conflict, and count as they go by.
  *
  * An entry of a list is `words` words of items followed by one word that names its row. Counts are
  * exact from 0 to 7 and say "8 or more" beyond, for 64 items a word at once. Thread: any. */

@@ -11,8 +11,8 @@ void nw_fit_free(NwFit *fit) {
         return;
     nw_matrix_free(fit->matrix);
     free(fit->disabled);
-    nw_group_free(fit->group);
-    nw_places_free(fit->places);
+    nw_symmetry_group_free(fit->group);
+    nw_placement_table_free(fit->places);
     nw_design_free(fit->design);
     free(fit);
 }
@@ -33,7 +33,7 @@ static uint64_t key_of(const NwAssembly *assembly) {
  * sorted places give placements sorted by piece. */
 static void canonical_assembly(const NwFit *fit, const int *set, NwAssembly *assembly) {
     int least[NW_COPIES_MAX];
-    nw_group_least(fit->group, set, fit->count, least);
+    nw_symmetry_group_least(fit->group, set, fit->count, least);
     assembly->count = fit->count;
     for (int i = 0; i < fit->count; i++)
         assembly->placements[i] = fit->places->places[least[i]];
@@ -42,12 +42,12 @@ static void canonical_assembly(const NwFit *fit, const int *set, NwAssembly *ass
 
 /* Whether these places are an assembly: the right copies, no part twice, nothing left to fill. */
 static bool is_assembly(const NwFit *fit, const int *set) {
-    const NwPlaces *places = fit->places;
+    const NwPlacementTable *places = fit->places;
     uint64_t *filled = nw_alloc((size_t)places->words, sizeof *filled);
     int *copies = nw_alloc((size_t)places->piece_count, sizeof *copies);
     bool good = true;
     for (int i = 0; i < fit->count; i++) {
-        const uint64_t *add = nw_places_filled(places, set[i]);
+        const uint64_t *add = nw_placement_table_filled(places, set[i]);
         for (int w = 0; w < places->words; w++) {
             good = good && !(filled[w] & add[w]);
             filled[w] |= add[w];
@@ -76,7 +76,7 @@ NwStatus nw_fit_canonical(const NwFit *fit, const NwPlacement *placements, size_
     int set[NW_COPIES_MAX];
     for (int i = 0; i < fit->count; i++) {
         set[i] = is_motion(fit, &placements[i])
-                     ? nw_places_of_motion(fit->places, fit->design, placements[i])
+                     ? nw_placement_table_of_motion(fit->places, fit->design, placements[i])
                      : -1;
         if (set[i] < 0)
             return NW_DOES_NOT_FIT;
@@ -138,7 +138,7 @@ NwStatus nw_fit_search_step(NwFitSearch *search, long effort, NwAssembly *assemb
         search->raw++;
         int set[NW_COPIES_MAX];
         read_places(search, set);
-        if (!nw_group_is_first(fit->group, fit->disabled, set, fit->count))
+        if (!nw_symmetry_group_is_first(fit->group, fit->disabled, set, fit->count))
             continue;
         canonical_assembly(fit, set, assembly);
         return NW_OK;

@@ -4,14 +4,14 @@
  * built, may be shared by threads and must outlive its searches. NwFitSearch is one walk through
  * it (or through one subtree): a pull iterator that knows no thread, clock or callback.
  *
- * Two assemblies are the same when a motion of NwGroup carries one to the other. Each class is
- * returned once, as the least of its images, so its key and placements do not depend on the order
- * of the search, on the symmetry breaking or on the number of threads. */
+ * Two assemblies are the same when a motion of NwSymmetryGroup carries one to the other. Each class
+ * is returned once, as the least of its images, so its key and placements do not depend on the
+ * order of the search, on the symmetry breaking or on the number of threads. */
 #ifndef NW_FIT_FIT_H
 #define NW_FIT_FIT_H
 
 #include "fit/cover.h"
-#include "fit/group.h"
+#include "fit/symmetry_group.h"
 
 typedef struct NwFitOptions {
     bool keep_symmetry; /* do not break symmetry before the search, only filter after it */
@@ -19,8 +19,8 @@ typedef struct NwFitOptions {
 
 typedef struct NwFit {
     NwDesign *design; /* its own frozen copy */
-    NwPlaces *places;
-    NwGroup *group;
+    NwPlacementTable *places;
+    NwSymmetryGroup *group;
     bool *disabled; /* places that the pivot spares */
     NwMatrix *matrix;
     int count; /* placements in an assembly */
@@ -40,7 +40,7 @@ NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **fit);
 
 /* For a search that is short: `places`, which it takes over, are all places of the design, and the
  * matrix is not pruned. */
-NwStatus nw_fit_new_with(const NwDesign *design, NwPlaces *places, NwFit **fit);
+NwStatus nw_fit_new_with(const NwDesign *design, NwPlacementTable *places, NwFit **fit);
 void nw_fit_free(NwFit *fit); /* NULL is allowed */
 
 /* The canonical form of the design's intended assembly. NW_NONE if the design has none,

@@ -18,7 +18,7 @@ typedef struct Merging {
     uint64_t *covered;
 } Merging;
 
-static void begin_merging(Merging *merging, const NwPlaces *places) {
+static void begin_merging(Merging *merging, const NwPlacementTable *places) {
     size_t parts = (size_t)places->part_count;
     *merging = (Merging){.item = nw_alloc(parts, sizeof(int)),
                          .size_of = nw_alloc(parts, sizeof(int)),
@@ -39,8 +39,8 @@ static void end_merging(Merging *merging) {
     free(merging->covered);
 }
 
-static void split_by_place(Merging *merging, const NwPlaces *places, int place) {
-    const uint64_t *filled = nw_places_filled(places, place);
+static void split_by_place(Merging *merging, const NwPlacementTable *places, int place) {
+    const uint64_t *filled = nw_placement_table_filled(places, place);
     int touched = 0;
     for (int w = 0; w < places->words; w++) {
         merging->covered[w] |= filled[w];
@@ -70,7 +70,7 @@ static void split_by_place(Merging *merging, const NwPlaces *places, int place) 
 }
 
 /* Numbers the items in the order of their first parts, uncovered parts left out. */
-static void renumber(Merging *merging, const NwPlaces *places) {
+static void renumber(Merging *merging, const NwPlacementTable *places) {
     for (int i = 0; i < merging->items; i++)
         merging->split[i] = -1;
     merging->items = 0;
@@ -92,14 +92,14 @@ static void set_item(uint64_t *row, int item) {
 
 struct NwMatrixMaker {
     const NwDesign *design;
-    const NwPlaces *places;
+    const NwPlacementTable *places;
     const bool *disabled;
     Merging merging;
     NwMatrix *matrix; /* once the parts are merged */
     int next;         /* place; they are gone through twice: for the items, for the rows */
 };
 
-NwMatrixMaker *nw_matrix_maker_new(const NwDesign *design, const NwPlaces *places,
+NwMatrixMaker *nw_matrix_maker_new(const NwDesign *design, const NwPlacementTable *places,
                                    const bool *disabled) {
     NwMatrixMaker *maker = nw_alloc(1, sizeof *maker);
     *maker = (NwMatrixMaker){.design = design, .places = places, .disabled = disabled};
@@ -120,7 +120,7 @@ int nw_matrix_maker_done(const NwMatrixMaker *maker) {
 }
 
 /* What must be filled, in items. */
-static void require(NwMatrix *matrix, const NwPlaces *places, const Merging *merging) {
+static void require(NwMatrix *matrix, const NwPlacementTable *places, const Merging *merging) {
     for (int part = 0; part < places->part_count; part++) {
         if (!(places->required[part / 64] >> part % 64 & 1))
             continue;
@@ -150,9 +150,10 @@ static void begin_rows(NwMatrixMaker *maker) {
     require(matrix, maker->places, &maker->merging);
 }
 
-static void add_row(NwMatrix *matrix, const NwPlaces *places, const Merging *merging, int place) {
+static void add_row(NwMatrix *matrix, const NwPlacementTable *places, const Merging *merging,
+                    int place) {
     uint64_t *row = matrix->rows + (size_t)matrix->row_count * ((size_t)matrix->words + 1);
-    const uint64_t *filled = nw_places_filled(places, place);
+    const uint64_t *filled = nw_placement_table_filled(places, place);
     for (int w = 0; w < places->words; w++)
         for (uint64_t rest = filled[w]; rest; rest &= rest - 1)
             set_item(row, merging->item[64 * w + nw_lowest(rest)]);
@@ -161,7 +162,7 @@ static void add_row(NwMatrix *matrix, const NwPlaces *places, const Merging *mer
     matrix->place_of_row[matrix->row_count++] = place;
 }
 
-static bool every_piece_has_a_row(const NwMatrix *matrix, const NwPlaces *places) {
+static bool every_piece_has_a_row(const NwMatrix *matrix, const NwPlacementTable *places) {
     int piece = 0;
     for (int r = 0; r < matrix->row_count && piece < matrix->piece_count; r++)
         if (places->places[matrix->place_of_row[r]].piece == piece)
@@ -170,7 +171,7 @@ static bool every_piece_has_a_row(const NwMatrix *matrix, const NwPlaces *places
 }
 
 NwMatrix *nw_matrix_maker_step(NwMatrixMaker *maker, long effort) {
-    const NwPlaces *places = maker->places;
+    const NwPlacementTable *places = maker->places;
     const int cost = 1 + places->words / 8;
     for (int round = maker->matrix != NULL; round < 2; round++) {
         if (round && !maker->matrix)

@@ -10,7 +10,7 @@
 #ifndef NW_FIT_MATRIX_H
 #define NW_FIT_MATRIX_H
 
-#include "fit/places.h"
+#include "fit/placement_table.h"
 
 typedef struct NwMatrix {
     int words;
@@ -30,7 +30,7 @@ typedef struct NwMatrix {
 /* Building it step by step. What is given is borrowed until it is freed; `disabled` may be NULL. */
 typedef struct NwMatrixMaker NwMatrixMaker;
 
-NwMatrixMaker *nw_matrix_maker_new(const NwDesign *design, const NwPlaces *places,
+NwMatrixMaker *nw_matrix_maker_new(const NwDesign *design, const NwPlacementTable *places,
                                    const bool *disabled);
 void nw_matrix_maker_free(NwMatrixMaker *maker); /* NULL is allowed */
 

@@ -136,10 +136,10 @@ static long list_rows(NwPruner *pruner, long effort) {
 
 static bool is_free(const NwPruner *pruner, int row) {
     const uint64_t *other = nw_matrix_row(pruner->matrix, row);
-    uint64_t clash = 0;
+    uint64_t conflict = 0;
     for (int w = 0; w < pruner->matrix->words; w++)
-        clash |= other[w] & pruner->taken[w];
-    return !clash && !pruner->dead[row];
+        conflict |= other[w] & pruner->taken[w];
+    return !conflict && !pruner->dead[row];
 }
 
 /* Whether some live row covers the item beside what is taken. One that does moves half way to the

@@ -2,10 +2,10 @@
  *
  * A row that, once chosen, leaves some item that must be covered with nothing to cover it, is dead;
  * rows that only dead ones would have helped die in the next round, until none does. For each item
- * there is a list of its rows, and any live one that does not clash will do as a support. One that
- * did moves ahead in its list, so that most often the first that is looked at is the one (residual
- * supports: Lecoutre, Hemery, "A study of residual supports in arc consistency", IJCAI 2007;
- * self-organizing lists: Rivest, CACM 19, 1976).
+ * there is a list of its rows, and any live one that does not conflict will do as a support. One
+ * that did moves ahead in its list, so that most often the first that is looked at is the one
+ * (residual supports: Lecoutre, Hemery, "A study of residual supports in arc consistency", IJCAI
+ * 2007; self-organizing lists: Rivest, CACM 19, 1976).
  *
  * A dead row costs a search little: choosing it is refuted at once. So it is asked first whether it
  * is worth while: a sample of rows, scattered over the matrix, is looked at, and where too few of

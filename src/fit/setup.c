@@ -5,8 +5,8 @@
 
 #include "base/memory.h"
 #include "fit/filter.h"
-#include "fit/pivot.h"
 #include "fit/prune.h"
+#include "fit/symmetry_breaking.h"
 
 /* Looks of the first trial, and how much longer the turns of pruning are. */
 enum { TRIAL_LOOKS = 1000, TURNS_LONGER = 2 };
@@ -16,8 +16,8 @@ struct NwFitSetup {
     bool breaks_symmetry, prunes;
     NwSetupStage stage;
     NwLister *lister; /* the tools of the stages, each NULL but while it is at work */
-    NwGrouping *grouping;
-    NwPivoting *pivoting;
+    NwSymmetryGrouping *grouping;
+    NwSymmetryBreaking *pivoting;
     NwMatrixMaker *maker;
     NwCover *trial;
     NwPruner *pruner;
@@ -55,8 +55,8 @@ void nw_fit_setup_free(NwFitSetup *setup) {
     if (!setup)
         return;
     nw_lister_free(setup->lister);
-    nw_grouping_free(setup->grouping);
-    nw_pivoting_free(setup->pivoting);
+    nw_symmetry_grouping_free(setup->grouping);
+    nw_symmetry_breaking_free(setup->pivoting);
     nw_matrix_maker_free(setup->maker);
     nw_cover_free(setup->trial);
     nw_pruner_free(setup->pruner);
@@ -71,22 +71,23 @@ static void begin_symmetry(NwFitSetup *setup) {
     NwFit *fit = setup->fit;
     nw_lister_free(setup->lister);
     setup->lister = NULL;
-    setup->grouping = nw_grouping_new(fit->design, fit->places);
+    setup->grouping = nw_symmetry_grouping_new(fit->design, fit->places);
     setup->stage = NW_SETUP_SYMMETRY;
 }
 
 static void begin_pivot(NwFitSetup *setup) {
     NwFit *fit = setup->fit;
-    nw_grouping_free(setup->grouping);
+    nw_symmetry_grouping_free(setup->grouping);
     setup->grouping = NULL;
     fit->disabled = nw_alloc((size_t)fit->places->place_count, sizeof *fit->disabled);
     if (setup->breaks_symmetry)
-        setup->pivoting = nw_pivoting_new(fit->design, fit->places, fit->group, fit->disabled);
+        setup->pivoting =
+            nw_symmetry_breaking_new(fit->design, fit->places, fit->group, fit->disabled);
 }
 
 static void begin_matrix(NwFitSetup *setup) {
     NwFit *fit = setup->fit;
-    nw_pivoting_free(setup->pivoting);
+    nw_symmetry_breaking_free(setup->pivoting);
     setup->pivoting = NULL;
     nw_matrix_free(fit->matrix);
     fit->matrix = NULL;
@@ -142,10 +143,10 @@ static NwStatus list(NwFitSetup *setup, long effort) {
 
 static void find_symmetry(NwFitSetup *setup, long effort) {
     if (setup->grouping) {
-        setup->fit->group = nw_grouping_step(setup->grouping, effort);
+        setup->fit->group = nw_symmetry_grouping_step(setup->grouping, effort);
         if (setup->fit->group)
             begin_pivot(setup);
-    } else if (!setup->pivoting || nw_pivoting_step(setup->pivoting, effort)) {
+    } else if (!setup->pivoting || nw_symmetry_breaking_step(setup->pivoting, effort)) {
         begin_matrix(setup);
     }
 }
@@ -238,7 +239,7 @@ NwSetupProgress nw_fit_setup_progress(const NwFitSetup *setup) {
         break;
     case NW_SETUP_SYMMETRY:
         if (setup->grouping)
-            progress.done = nw_grouping_motion(setup->grouping, &progress.total);
+            progress.done = nw_symmetry_grouping_motion(setup->grouping, &progress.total);
         break;
     case NW_SETUP_MATRIX:
         progress.done = setup->maker ? nw_matrix_maker_done(setup->maker) : 0;
@@ -269,7 +270,7 @@ NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **fit) {
     return status == NW_OK ? set_up(setup, fit) : status;
 }
 
-NwStatus nw_fit_new_with(const NwDesign *design, NwPlaces *places, NwFit **fit) {
+NwStatus nw_fit_new_with(const NwDesign *design, NwPlacementTable *places, NwFit **fit) {
     NwFitSetup *setup = setup_new(design);
     setup->breaks_symmetry = true;
     setup->fit->places = places;

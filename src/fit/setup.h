@@ -1,9 +1,9 @@
 /* Setting up a fit step by step: what comes before the search.
  *
- *     listing     every place of every piece                    (fit/places.h)
+ *     listing     every place of every piece                    (fit/placement_table.h)
  *     symmetry    the motions that make assemblies the same,
- *                 and the pivot that breaks them                (fit/group.h, fit/pivot.h)
- *     matrix      the exact cover problem                       (fit/matrix.h)
+ *                 and the pivot that breaks them                (fit/symmetry_group.h,
+ * fit/symmetry_breaking.h) matrix      the exact cover problem                       (fit/matrix.h)
  *     pruning     rows that can be no part of a cover           (fit/prune.h), by turns with
  *                 a search on trial, as is told below
  *

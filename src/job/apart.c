@@ -5,19 +5,19 @@
 #include <string.h>
 
 #include "base/memory.h"
-#include "design/recount.h"
-#include "job/examine.h"
+#include "design/check_assembly.h"
+#include "job/verify.h"
 
 G_DEFINE_QUARK(nw - apart - error - quark, nw_apart_error)
 
 struct NwApart {
     NwDesign *design; /* its own copy */
-    NwExaminer *examiner;
-    NwFinding *finding;
+    NwVerifier *examiner;
+    NwFoundAssembly *finding;
 };
 
 /* Places by piece; copies of one stay in their order. */
-static NwFinding *finding_of(const NwPlacement *placements, size_t count) {
+static NwFoundAssembly *finding_of(const NwPlacement *placements, size_t count) {
     NwAssembly assembly = {.count = 0};
     for (size_t i = 0; i < count; i++) {
         int at = assembly.count++;
@@ -25,13 +25,14 @@ static NwFinding *finding_of(const NwPlacement *placements, size_t count) {
             assembly.placements[at] = assembly.placements[at - 1];
         assembly.placements[at] = placements[i];
     }
-    return nw_finding_new(&assembly);
+    return nw_found_assembly_new(&assembly);
 }
 
 /* FALSE with an error unless the placements can be taken apart. */
 static gboolean check(const NwDesign *design, const NwPlacement *placements, size_t count,
                       GError **error) {
-    const char *reason = count ? nw_recount(design, placements, count) : N_("there are no pieces");
+    const char *reason =
+        count ? nw_check_assembly(design, placements, count) : N_("there are no pieces");
     if (reason)
         g_set_error(error, NW_APART_ERROR, NW_APART_ERROR_NO_ASSEMBLY, _("this is no assembly: %s"),
                     _(reason));
@@ -50,12 +51,12 @@ NwApart *nw_apart_new(const NwDesign *design, const NwPlacement *placements, siz
     NwApart *apart = nw_alloc(1, sizeof *apart);
     apart->design = nw_design_copy(design);
     apart->examiner =
-        nw_examiner_new(apart->design, options->diagonals,
+        nw_verifier_new(apart->design, options->diagonals,
                         options->max_states ? options->max_states : NW_STATES_DEFAULT);
     if (options->fewest)
-        nw_examiner_seek_fewest(apart->examiner, (unsigned long)options->max_tries);
+        nw_verifier_seek_fewest(apart->examiner, (unsigned long)options->max_tries);
     apart->finding = finding_of(placements, count);
-    nw_examiner_start(apart->examiner, apart->finding);
+    nw_verifier_start(apart->examiner, apart->finding);
     return apart;
 }
 
@@ -83,14 +84,14 @@ NwApart *nw_apart_new_shown(const NwDesign *design, const NwApartOptions *option
 void nw_apart_free(NwApart *apart) {
     if (!apart)
         return;
-    nw_examiner_free(apart->examiner);
-    nw_finding_free(apart->finding);
+    nw_verifier_free(apart->examiner);
+    nw_found_assembly_free(apart->finding);
     nw_design_free(apart->design);
     free(apart);
 }
 
 NwStatus nw_apart_step(NwApart *apart, long expansions, GError **error) {
-    NwStatus status = nw_examiner_step(apart->examiner, expansions);
+    NwStatus status = nw_verifier_step(apart->examiner, expansions);
     if (status == NW_DOES_NOT_FIT)
         g_set_error_literal(error, NW_APART_ERROR, NW_APART_ERROR_CONTRADICTED,
                             _("a check contradicts the search, which is a fault of this program; "
@@ -99,13 +100,13 @@ NwStatus nw_apart_step(NwApart *apart, long expansions, GError **error) {
 }
 
 NwTakeApartProgress nw_apart_progress(const NwApart *apart) {
-    return nw_examiner_progress(apart->examiner);
+    return nw_verifier_progress(apart->examiner);
 }
 
-const NwFinding *nw_apart_finding(const NwApart *apart) {
+const NwFoundAssembly *nw_apart_finding(const NwApart *apart) {
     return apart->finding;
 }
 
-NwFinding *nw_apart_steal(NwApart *apart) {
+NwFoundAssembly *nw_apart_steal(NwApart *apart) {
     return g_steal_pointer(&apart->finding);
 }

@@ -1,7 +1,7 @@
 /* One assembly on its own, taken apart without any search for fits.
  *
  * The assembly is recounted part by part, then its slides are searched and replayed
- * (job/examine.h). So a design of many pieces can be worked on whose assemblies nobody could list.
+ * (job/verify.h). So a design of many pieces can be worked on whose assemblies nobody could list.
  * The finding has the placements as they were given, sorted by piece, and no key: to tell that two
  * assemblies are the same up to a motion of the envelope takes the places of all pieces (fit/).
  *
@@ -12,8 +12,8 @@
 
 #include <glib.h>
 
+#include "assembly/found_assembly.h"
 #include "design/shown.h"
-#include "job/finding.h"
 
 typedef struct NwApartOptions {
     gboolean diagonals; /* slides along face diagonals too */
@@ -51,7 +51,7 @@ NwTakeApartProgress nw_apart_progress(const NwApart *apart);
 
 /* The assembly; unexamined until a step has said NW_OK, or until the fewest slides are looked for:
  * then it has a way out, and as `at_least` what is proved so far. Borrowed, or taken from it. */
-const NwFinding *nw_apart_finding(const NwApart *apart);
-NwFinding *nw_apart_steal(NwApart *apart);
+const NwFoundAssembly *nw_apart_finding(const NwApart *apart);
+NwFoundAssembly *nw_apart_steal(NwApart *apart);
 
 #endif

@@ -13,7 +13,7 @@ void nw_first_look_find(NwSearch *search) {
     NwShown shown = nw_design_shown(search->fit->design, &placements, &count);
     if (shown != NW_SHOWS_NONE &&
         nw_fit_canonical(search->fit, placements, count, &assembly) == NW_OK) {
-        search->first = nw_finding_new(&assembly);
+        search->first = nw_found_assembly_new(&assembly);
         search->first->intended = shown == NW_SHOWS_INTENDED;
         search->first->drawn = shown == NW_SHOWS_DRAWN;
         search->first_key = assembly.key;
@@ -26,11 +26,11 @@ void nw_first_look_find(NwSearch *search) {
 /* Takes the assembly out of those that wait; false if it does not. */
 static bool take_out(NwSearch *search) {
     for (GList *link = search->waiting.head; link; link = link->next) {
-        NwFinding *finding = link->data;
+        NwFoundAssembly *finding = link->data;
         if (finding->key != search->first_key)
             continue;
         g_queue_delete_link(&search->waiting, link);
-        nw_finding_free(finding);
+        nw_found_assembly_free(finding);
         return true;
     }
     return false;
@@ -47,14 +47,14 @@ void nw_first_look_begin(NwSearch *search) {
     search->first_counted = true;
     search->progress.found++;
     if (search->options.fit_only) {
-        nw_board_post(search, search->first);
+        nw_search_post(search, search->first);
         search->first = NULL;
         search->wake_pending = false; /* nobody runs who could call */
     }
 }
 
 void nw_first_look_drop(NwSearch *search) {
-    nw_finding_free(search->first);
+    nw_found_assembly_free(search->first);
     search->first = NULL;
 }
 

@@ -10,7 +10,7 @@
 #ifndef NW_JOB_FIRST_LOOK_H
 #define NW_JOB_FIRST_LOOK_H
 
-#include "job/board.h"
+#include "job/search_private.h"
 
 /* Which assembly it is, once the fit is there. */
 void nw_first_look_find(NwSearch *search);

@@ -26,7 +26,7 @@ static const char *refusal(NwStatus status, const NwDesign *design) {
 }
 
 static void free_finding(gpointer finding) {
-    nw_finding_free(finding);
+    nw_found_assembly_free(finding);
 }
 
 GPtrArray *nw_findings_new(void) {
@@ -85,7 +85,7 @@ static NwStatus settle(NwSearch *search, GError **error) {
     double spent = search->seconds_before;
     search->seconds_before = 0;
     search->saved = NULL;
-    bool good = !saved || nw_board_restore(search, saved, error);
+    bool good = !saved || nw_search_restore_progress(search, saved, error);
     search->seconds_before += spent;
     if (!saved || !good)
         open_tree(search);
@@ -182,7 +182,7 @@ static void start_clock(NwSearch *search) {
     search->share_before = share_done(search);
 }
 
-void nw_board_stop_clock(NwSearch *search) {
+void nw_search_stop_clock(NwSearch *search) {
     search->seconds_before += seconds_running(search);
     search->started = 0;
 }
@@ -220,7 +220,7 @@ void nw_search_pause(NwSearch *search) {
     pthread_mutex_lock(&search->lock);
     if (search->state == NW_SEARCH_RUNNING) {
         search->state = NW_SEARCH_PAUSED;
-        nw_board_stop_clock(search);
+        nw_search_stop_clock(search);
     }
     pthread_mutex_unlock(&search->lock);
 }
@@ -246,7 +246,7 @@ void nw_search_stop(NwSearch *search) {
             search->workers[i].search = NULL;
         }
     pthread_mutex_lock(&search->lock);
-    nw_board_stop_clock(search);
+    nw_search_stop_clock(search);
     pthread_mutex_unlock(&search->lock);
 }
 
@@ -255,7 +255,7 @@ void nw_search_free(NwSearch *search) {
         return;
     nw_search_stop(search);
     for (int i = 0; i < search->thread_count; i++) {
-        nw_finding_free(search->workers[i].examining);
+        nw_found_assembly_free(search->workers[i].examining);
         free(search->workers[i].open);
     }
     g_queue_clear_full(&search->open, free);
@@ -273,7 +273,7 @@ void nw_search_free(NwSearch *search) {
 
 /* ---- findings ---------------------------------------------------------------------------- */
 
-bool nw_board_post(NwSearch *search, NwFinding *finding) {
+bool nw_search_post(NwSearch *search, NwFoundAssembly *finding) {
     NwSearchProgress *progress = &search->progress;
     progress->verdicts[finding->verdict]++;
     if (finding->verdict == NW_OPENS) {
@@ -317,13 +317,13 @@ GPtrArray *nw_search_take(NwSearch *search, int milliseconds) {
     return batch;
 }
 
-void nw_board_close(NwSearch *search) {
+void nw_search_close_posts(NwSearch *search) {
     g_queue_clear_full(&search->open, free);
 }
 
 GBytes *nw_search_save(NwSearch *search) {
     pthread_mutex_lock(&search->lock);
-    GBytes *saved = nw_board_save(search);
+    GBytes *saved = nw_search_save_progress(search);
     pthread_mutex_unlock(&search->lock);
     return saved;
 }

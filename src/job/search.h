@@ -16,8 +16,8 @@
 
 #include <glib.h>
 
+#include "assembly/found_assembly.h"
 #include "fit/setup.h"
-#include "job/finding.h"
 
 typedef struct NwSearchOptions {
     int threads;        /* 0: one for each processor */
@@ -100,11 +100,11 @@ void nw_search_go_on(NwSearch *search);
 /* Stops; the workers have left when it returns. */
 void nw_search_stop(NwSearch *search);
 
-/* An empty array of NwFinding that frees them. */
+/* An empty array of NwFoundAssembly that frees them. */
 GPtrArray *nw_findings_new(void);
 
 /* Waits up to `milliseconds` for findings or for the end, then hands over what there is: an array
- * of NwFinding that frees them, perhaps empty. The caller unrefs it. */
+ * of NwFoundAssembly that frees them, perhaps empty. The caller unrefs it. */
 GPtrArray *nw_search_take(NwSearch *search, int milliseconds);
 
 void nw_search_progress(NwSearch *search, NwSearchProgress *progress);

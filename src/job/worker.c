@@ -1,7 +1,7 @@
 #include "base/memory.h"
-#include "job/board.h"
-#include "job/examine.h"
 #include "job/first_look.h"
+#include "job/search_private.h"
+#include "job/verify.h"
 #include "slide/fewest.h"
 
 /* Work is done in slices, short enough to pause or stop at once, long enough for the lock not to
@@ -14,8 +14,8 @@ typedef struct Bench {
     NwFitSearch *fitting;     /* NULL until it is needed */
     const NwOpen *opened;     /* the part of the tree that it is at */
     unsigned long long begun; /* its effort when it was set there */
-    NwExaminer *examiner;
-    NwExaminer *looking; /* of the first look; NULL until it is with this worker */
+    NwVerifier *examiner;
+    NwVerifier *looking; /* of the first look; NULL until it is with this worker */
 } Bench;
 
 /* To starve is to wait for a part of the tree. */
@@ -55,8 +55,8 @@ static Duty next_duty(NwSearch *search, NwWorker *worker) {
     return LEAVE;
 }
 
-static NwFinding *finding_of(const NwSearch *search, const NwAssembly *assembly) {
-    NwFinding *finding = nw_finding_new(assembly);
+static NwFoundAssembly *finding_of(const NwSearch *search, const NwAssembly *assembly) {
+    NwFoundAssembly *finding = nw_found_assembly_new(assembly);
     finding->intended = nw_search_is_intended(search, assembly->key);
     finding->drawn = nw_search_is_drawn(search, assembly->key);
     return finding;
@@ -117,9 +117,9 @@ static bool fit_a_slice(NwSearch *search, Bench *bench) {
         if (reached_limit(search))
             return false; /* the position stays before this one, so a resumed search finds it */
         search->progress.found++;
-        NwFinding *finding = finding_of(search, &assembly);
+        NwFoundAssembly *finding = finding_of(search, &assembly);
         if (search->options.fit_only) {
-            wake = nw_board_post(search, finding);
+            wake = nw_search_post(search, finding);
         } else {
             g_queue_push_tail(&search->waiting, finding);
             pthread_cond_broadcast(&search->changed);
@@ -135,28 +135,28 @@ static bool fit_a_slice(NwSearch *search, Bench *bench) {
 }
 
 /* Everything that is examined is examined with the same options. */
-static NwExaminer *new_examiner(const NwSearch *search) {
+static NwVerifier *new_examiner(const NwSearch *search) {
     const NwSearchOptions *options = &search->options;
-    NwExaminer *examiner =
-        nw_examiner_new(search->fit->design, options->diagonals, options->max_states);
+    NwVerifier *examiner =
+        nw_verifier_new(search->fit->design, options->diagonals, options->max_states);
     if (options->fewest)
-        nw_examiner_seek_fewest(examiner, (unsigned long)options->max_tries);
+        nw_verifier_seek_fewest(examiner, (unsigned long)options->max_tries);
     return examiner;
 }
 
 /* One slice of the slide search. Called and returns with the lock held. */
-static bool examine_a_slice(NwSearch *search, Bench *bench, NwFinding **in_hand) {
+static bool examine_a_slice(NwSearch *search, Bench *bench, NwFoundAssembly **in_hand) {
     NwWorker *worker = bench->worker;
     pthread_mutex_unlock(&search->lock);
     if (*in_hand != worker->examining) {
         *in_hand = worker->examining;
-        nw_examiner_start(bench->examiner, worker->examining);
+        nw_verifier_start(bench->examiner, worker->examining);
     }
-    NwStatus status = nw_examiner_step(bench->examiner, STATES_A_SLICE);
+    NwStatus status = nw_verifier_step(bench->examiner, STATES_A_SLICE);
     pthread_mutex_lock(&search->lock);
     if (status == NW_STOPPED)
         return false;
-    bool wake = nw_board_post(search, worker->examining);
+    bool wake = nw_search_post(search, worker->examining);
     worker->examining = *in_hand = NULL;
     if (status != NW_OK) {
         search->state = NW_SEARCH_FAILED;
@@ -168,13 +168,13 @@ static bool examine_a_slice(NwSearch *search, Bench *bench, NwFinding **in_hand)
 
 /* One slice of the first look. Called and returns with the lock held. */
 static bool look_a_slice(NwSearch *search, Bench *bench) {
-    NwFinding *first = search->first; /* it stays where it is while this worker has it */
+    NwFoundAssembly *first = search->first; /* it stays where it is while this worker has it */
     pthread_mutex_unlock(&search->lock);
     if (!bench->looking) {
         bench->looking = new_examiner(search);
-        nw_examiner_start(bench->looking, first);
+        nw_verifier_start(bench->looking, first);
     }
-    NwStatus status = nw_examiner_step(bench->looking, STATES_A_SLICE);
+    NwStatus status = nw_verifier_step(bench->looking, STATES_A_SLICE);
     pthread_mutex_lock(&search->lock);
     nw_first_look_note_slice(search);
     if (status == NW_STOPPED)
@@ -185,7 +185,7 @@ static bool look_a_slice(NwSearch *search, Bench *bench) {
         search->stopping = true;
     }
     pthread_cond_broadcast(&search->changed);
-    return nw_board_post(search, first);
+    return nw_search_post(search, first);
 }
 
 /* Under the lock: the last worker to leave settles how the search ended. Those that wait look
@@ -194,7 +194,7 @@ static bool leave(NwSearch *search) {
     pthread_cond_broadcast(&search->changed);
     if (--search->working)
         return false;
-    nw_board_stop_clock(search); /* from now on it only grows older */
+    nw_search_stop_clock(search); /* from now on it only grows older */
     bool all =
         !search->first && g_queue_is_empty(&search->open) && g_queue_is_empty(&search->waiting);
     for (int i = 0; i < search->thread_count; i++)
@@ -217,7 +217,7 @@ void *nw_worker_run(void *data) {
     NwSearch *search = worker->search;
     Bench bench = {.worker = worker};
     bench.examiner = new_examiner(search);
-    NwFinding *in_hand = NULL;
+    NwFoundAssembly *in_hand = NULL;
     pthread_mutex_lock(&search->lock);
     for (Duty duty; (duty = next_duty(search, worker)) != LEAVE;) {
         bool wake = false;
@@ -240,7 +240,7 @@ void *nw_worker_run(void *data) {
     if (wake && search->wake)
         search->wake(search->wake_data);
     nw_fit_search_free(bench.fitting);
-    nw_examiner_free(bench.examiner);
-    nw_examiner_free(bench.looking);
+    nw_verifier_free(bench.examiner);
+    nw_verifier_free(bench.looking);
     return NULL;
 }

@@ -24,13 +24,13 @@ static void set_frame(NwFace *face, const NwPolygon *polygon) {
     }
 }
 
-NwFlat nw_face_flat(const NwFace *face, NwVec vertex) {
+NwExactPoint nw_face_flat(const NwFace *face, NwVec vertex) {
     NwVec d = nw_vec_sub(vertex, face->origin);
     int across = nw_vec_dot(d, face->across), up = nw_vec_dot(d, face->up);
     if (!face->slanted) /* the two are at right angles, of squared length 2 */
-        return nw_flat(2 * across, 0, 2 * up, 0);
+        return nw_exact_point(2 * across, 0, 2 * up, 0);
     int a = (2 * across - up) / 3, b = (2 * up - across) / 3;
-    return nw_flat(4 * a + 2 * b, 0, 0, 2 * b);
+    return nw_exact_point(4 * a + 2 * b, 0, 0, 2 * b);
 }
 
 double nw_edge_length(const NwEdge *edge) {
@@ -50,7 +50,7 @@ static bool lies_on(NwVec from, NwVec to, NwVec a, NwVec b) {
 }
 
 /* Adds to the ring the edges that lie on one side of the loop, in their order along it. */
-static void add_sides(const NwFaces *faces, size_t index, NwRing *ring, size_t *capacity,
+static void add_sides(const NwPieceFaces *faces, size_t index, NwRing *ring, size_t *capacity,
                       NwVec from, NwVec to) {
     const NwFace *face = &faces->faces[index];
     size_t first = ring->count;
@@ -75,7 +75,7 @@ static void add_sides(const NwFaces *faces, size_t index, NwRing *ring, size_t *
         }
 }
 
-static void set_rings(NwFaces *faces, size_t index) {
+static void set_rings(NwPieceFaces *faces, size_t index) {
     const NwPolygon *polygon = &faces->surface->polygons[index];
     NwFace *face = &faces->faces[index];
     face->rings = nw_alloc(polygon->count, sizeof *face->rings);
@@ -92,17 +92,18 @@ static void set_rings(NwFaces *faces, size_t index) {
 static NwTile *add_tile(NwFace *face, size_t *capacity, size_t corners) {
     face->tiles = nw_grow(face->tiles, face->tile_count, capacity, sizeof *face->tiles);
     NwTile *tile = &face->tiles[face->tile_count++];
-    *tile = (NwTile){nw_alloc(corners, sizeof(NwFlat)), corners};
+    *tile = (NwTile){nw_alloc(corners, sizeof(NwExactPoint)), corners};
     return tile;
 }
 
 static bool is_convex(const NwFace *face, const NwPolygon *polygon) {
     const NwLoop *loop = &polygon->loops[0];
     for (size_t i = 0; i < loop->count; i++) {
-        NwFlat a = nw_face_flat(face, loop->vertices[i]);
-        NwFlat b = nw_face_flat(face, loop->vertices[(i + 1) % loop->count]);
-        NwFlat c = nw_face_flat(face, loop->vertices[(i + 2) % loop->count]);
-        if (nw_root3_sign(nw_flat_cross(nw_flat_sub(b, a), nw_flat_sub(c, b))) < 0)
+        NwExactPoint a = nw_face_flat(face, loop->vertices[i]);
+        NwExactPoint b = nw_face_flat(face, loop->vertices[(i + 1) % loop->count]);
+        NwExactPoint c = nw_face_flat(face, loop->vertices[(i + 2) % loop->count]);
+        if (nw_root3_sign(
+                nw_exact_point_cross(nw_exact_point_sub(b, a), nw_exact_point_sub(c, b))) < 0)
             return false;
     }
     return polygon->count == 1;
@@ -110,24 +111,26 @@ static bool is_convex(const NwFace *face, const NwPolygon *polygon) {
 
 /* Whether a point, given threefold, is inside the rim: a ray from it crosses the rim an odd number
  * of times. No side goes through the centre of a triangle. */
-static bool inside(const NwFace *face, NwFlat thrice) {
+static bool inside(const NwFace *face, NwExactPoint thrice) {
     bool in = false;
     for (size_t k = 0; k < face->ring_count; k++)
         for (size_t i = 0; i < face->rings[k].count; i++) {
-            NwFlat a = face->rings[k].sides[i].from, b = face->rings[k].sides[i].to;
-            NwFlat a3 = nw_flat_add(a, nw_flat_add(a, a)), b3 = nw_flat_add(b, nw_flat_add(b, b));
+            NwExactPoint a = face->rings[k].sides[i].from, b = face->rings[k].sides[i].to;
+            NwExactPoint a3 = nw_exact_point_add(a, nw_exact_point_add(a, a)),
+                         b3 = nw_exact_point_add(b, nw_exact_point_add(b, b));
             bool a_over = nw_root3_sign(nw_root3_sub(a3.y, thrice.y)) > 0;
             bool b_over = nw_root3_sign(nw_root3_sub(b3.y, thrice.y)) > 0;
             if (a_over == b_over)
                 continue;
-            int side = nw_root3_sign(nw_flat_cross(nw_flat_sub(b3, a3), nw_flat_sub(thrice, a3)));
+            int side = nw_root3_sign(
+                nw_exact_point_cross(nw_exact_point_sub(b3, a3), nw_exact_point_sub(thrice, a3)));
             in ^= (side > 0) == b_over;
         }
     return in;
 }
 
 /* Gives a seen triangle to the face of its plane that holds its centre. */
-static void give_triangle(NwFaces *faces, size_t *capacities, const NwVec triangle[3]) {
+static void give_triangle(NwPieceFaces *faces, size_t *capacities, const NwVec triangle[3]) {
     NwVec normal =
         nw_vec_cross(nw_vec_sub(triangle[1], triangle[0]), nw_vec_sub(triangle[2], triangle[0]));
     for (size_t i = 0; i < faces->count; i++) {
@@ -136,10 +139,10 @@ static void give_triangle(NwFaces *faces, size_t *capacities, const NwVec triang
         if (!nw_vec_equal(polygon->normal, normal) ||
             polygon->offset != nw_vec_dot(normal, triangle[0]))
             continue;
-        NwFlat corners[3], sum = nw_flat(0, 0, 0, 0);
+        NwExactPoint corners[3], sum = nw_exact_point(0, 0, 0, 0);
         for (int k = 0; k < 3; k++) {
             corners[k] = nw_face_flat(face, triangle[k]);
-            sum = nw_flat_add(sum, corners[k]);
+            sum = nw_exact_point_add(sum, corners[k]);
         }
         if (!inside(face, sum))
             continue;
@@ -152,7 +155,7 @@ static void give_triangle(NwFaces *faces, size_t *capacities, const NwVec triang
     }
 }
 
-static void set_tiles(NwFaces *faces, const NwSolid *solid) {
+static void set_tiles(NwPieceFaces *faces, const NwSolid *solid) {
     size_t *capacities = nw_alloc(faces->count, sizeof *capacities);
     for (size_t i = 0; i < faces->count; i++) {
         NwFace *face = &faces->faces[i];
@@ -179,25 +182,25 @@ static void set_tiles(NwFaces *faces, const NwSolid *solid) {
     free(capacities);
 }
 
-static size_t count_shells(const NwFaces *faces) {
-    size_t *shell = nw_alloc(faces->count, sizeof *shell), shells = faces->count;
+static size_t count_shells(const NwPieceFaces *faces) {
+    size_t *manifold = nw_alloc(faces->count, sizeof *manifold), shells = faces->count;
     for (size_t i = 0; i < faces->count; i++)
-        shell[i] = i;
+        manifold[i] = i;
     for (size_t e = 0; e < faces->edge_count; e++) {
-        size_t a = shell[faces->edges[e].left], b = shell[faces->edges[e].right];
+        size_t a = manifold[faces->edges[e].left], b = manifold[faces->edges[e].right];
         if (a == b)
             continue;
         shells--;
         for (size_t i = 0; i < faces->count; i++)
-            if (shell[i] == b)
-                shell[i] = a;
+            if (manifold[i] == b)
+                manifold[i] = a;
     }
-    free(shell);
+    free(manifold);
     return shells;
 }
 
-NwFaces *nw_faces_new(const NwSolid *solid) {
-    NwFaces *faces = nw_alloc(1, sizeof *faces);
+NwPieceFaces *nw_faces_new(const NwSolid *solid) {
+    NwPieceFaces *faces = nw_alloc(1, sizeof *faces);
     faces->surface = nw_surface_new(solid);
     faces->edge_count = nw_surface_edges(faces->surface, &faces->edges);
     faces->count = faces->surface->count;
@@ -211,7 +214,7 @@ NwFaces *nw_faces_new(const NwSolid *solid) {
     return faces;
 }
 
-void nw_faces_free(NwFaces *faces) {
+void nw_faces_free(NwPieceFaces *faces) {
     if (!faces)
         return;
     for (size_t i = 0; i < faces->count; i++) {

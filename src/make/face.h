@@ -13,12 +13,12 @@
 #define NW_MAKE_FACE_H
 
 #include "lattice/edge.h"
-#include "make/flat.h"
+#include "make/exact_plane.h"
 
 /* One side of a ring. A face lies to the left of an edge or to its right; a side always runs with
  * its own face to the left, so it is the edge forwards or backwards. */
 typedef struct NwSide {
-    NwFlat from, to;
+    NwExactPoint from, to;
     size_t edge;
     bool forward;
 } NwSide;
@@ -29,7 +29,7 @@ typedef struct NwRing {
 } NwRing;
 
 typedef struct NwTile {
-    NwFlat *corners; /* counter-clockwise */
+    NwExactPoint *corners; /* counter-clockwise */
     size_t count;
 } NwTile;
 
@@ -42,21 +42,21 @@ typedef struct NwFace {
     size_t tile_count;
 } NwFace;
 
-typedef struct NwFaces {
+typedef struct NwPieceFaces {
     NwSurface *surface;
     NwEdge *edges;
     size_t edge_count;
     NwFace *faces;
     size_t count;
     size_t shells; /* how many closed surfaces: at least one net is needed for each */
-} NwFaces;
+} NwPieceFaces;
 
 /* The caller frees it. */
-NwFaces *nw_faces_new(const NwSolid *solid);
-void nw_faces_free(NwFaces *faces); /* NULL is allowed */
+NwPieceFaces *nw_faces_new(const NwSolid *solid);
+void nw_faces_free(NwPieceFaces *faces); /* NULL is allowed */
 
 /* Where a vertex of the face lies in its flat frame. */
-NwFlat nw_face_flat(const NwFace *face, NwVec vertex);
+NwExactPoint nw_face_flat(const NwFace *face, NwVec vertex);
 
 /* The length of an edge, in cells. */
 double nw_edge_length(const NwEdge *edge);

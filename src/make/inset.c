@@ -17,9 +17,10 @@ typedef struct Line {
     NwPoint at, way;
 } Line;
 
-static Line moved(const NwFaces *faces, const NwSide *side, double cell_mm, NwDepthRule *rule,
+static Line moved(const NwPieceFaces *faces, const NwSide *side, double cell_mm, NwDepthRule *rule,
                   const void *data) {
-    NwPoint from = nw_flat_mm(side->from, cell_mm), to = nw_flat_mm(side->to, cell_mm);
+    NwPoint from = nw_exact_point_mm(side->from, cell_mm),
+            to = nw_exact_point_mm(side->to, cell_mm);
     NwPoint along = nw_point_sub(to, from);
     NwPoint way = nw_point_scale(along, 1 / nw_point_length(along));
     double depth = rule(&faces->edges[side->edge], data);
@@ -40,7 +41,7 @@ static void join(Line a, Line b, NwPoint corner, NwPoint *end, NwPoint *start) {
     }
 }
 
-bool nw_inset_make_by(const NwFaces *faces, size_t index, double cell_mm, NwDepthRule *rule,
+bool nw_inset_make_by(const NwPieceFaces *faces, size_t index, double cell_mm, NwDepthRule *rule,
                       const void *data, NwInset *inset) {
     const NwFace *face = &faces->faces[index];
     size_t total = 0;
@@ -58,7 +59,7 @@ bool nw_inset_make_by(const NwFaces *faces, size_t index, double cell_mm, NwDept
             size_t next = (i + 1) % ring->count;
             join(moved(faces, &ring->sides[i], cell_mm, rule, data),
                  moved(faces, &ring->sides[next], cell_mm, rule, data),
-                 nw_flat_mm(ring->sides[i].to, cell_mm), &sides[i].to, &sides[next].from);
+                 nw_exact_point_mm(ring->sides[i].to, cell_mm), &sides[i].to, &sides[next].from);
         }
         nw_region_begin(&inset->region);
         for (size_t i = 0; i < ring->count; i++) {
@@ -84,7 +85,7 @@ static double depth_by_inset(const NwEdge *edge, const void *data) {
     return nw_inset_depth(edge, *(const double *)data);
 }
 
-bool nw_inset_make(const NwFaces *faces, size_t face, double cell_mm, double inset_mm,
+bool nw_inset_make(const NwPieceFaces *faces, size_t face, double cell_mm, double inset_mm,
                    NwInset *inset) {
     return nw_inset_make_by(faces, face, cell_mm, depth_by_inset, &inset_mm, inset);
 }

@@ -35,12 +35,12 @@ typedef struct NwInset {
 double nw_inset_depth(const NwEdge *edge, double inset_mm);
 
 /* FALSE if the face is too small (the inset is then empty). The caller clears it. */
-bool nw_inset_make(const NwFaces *faces, size_t face, double cell_mm, double inset_mm,
+bool nw_inset_make(const NwPieceFaces *faces, size_t face, double cell_mm, double inset_mm,
                    NwInset *inset);
 
 /* The same with a rule of the caller's for how far each edge moves in. */
 typedef double NwDepthRule(const NwEdge *edge, const void *data);
-bool nw_inset_make_by(const NwFaces *faces, size_t face, double cell_mm, NwDepthRule *rule,
+bool nw_inset_make_by(const NwPieceFaces *faces, size_t face, double cell_mm, NwDepthRule *rule,
                       const void *data, NwInset *inset);
 
 void nw_inset_clear(NwInset *inset);

@@ -8,7 +8,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include "store/replace.h"
+#include "format/replace_file.h"
 
 typedef struct Entry {
     char *path;

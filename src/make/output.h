@@ -3,8 +3,8 @@
  * Everything is made in memory first. Then each file is written beside its place under a name of
  * its own, and only when all are on the disk do they take their places. Whatever fails before that
  * leaves older files as they were. A link is followed, and the permissions of an older file are
- * kept, as in store/replace.h; but a device or a pipe is refused, for it cannot be kept as it was.
- * Thread: one at a time. */
+ * kept, as in format/replace_file.h; but a device or a pipe is refused, for it cannot be kept as it
+ * was. Thread: one at a time. */
 #ifndef NW_MAKE_OUTPUT_H
 #define NW_MAKE_OUTPUT_H
 

@@ -12,7 +12,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#include "make/flat.h"
+#include "make/exact_plane.h"
 
 typedef enum NwInk {
     NW_INK_CUT,

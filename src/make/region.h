@@ -9,7 +9,7 @@
 
 #include <stddef.h>
 
-#include "make/flat.h"
+#include "make/exact_plane.h"
 
 #define NW_REGION_TOUCH_MM 1e-6
 

@@ -3,7 +3,7 @@
  * A position is where the bodies stand relative to each other. Two positions are neighbours when
  * one slide leads from one to the other (and another one back); a slide may end at every cell that
  * it passes. A position from which some set can slide away for ever is an *exit*: there the walk
- * ends, and it is not looked beyond. So the graph is finite, as in slide/loosen.h.
+ * ends, and it is not looked beyond. So the graph is finite, as in slide/separation.h.
  *
  *                  d - d          s  the assembly, as it stands put together
  *                  |              E  an exit
@@ -26,7 +26,7 @@
 #ifndef NW_SLIDE_GRAPH_H
 #define NW_SLIDE_GRAPH_H
 
-#include "slide/loosen.h"
+#include "slide/separation.h"
 
 enum { NW_GRAPH_POSITIONS_DEFAULT = 1000000 };
 

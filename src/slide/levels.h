@@ -15,7 +15,7 @@
 #ifndef NW_SLIDE_LEVELS_H
 #define NW_SLIDE_LEVELS_H
 
-#include "slide/loosen.h"
+#include "slide/separation.h"
 
 typedef struct NwLevels {
     int count;                 /* separations; 0 for a single body */

@@ -7,14 +7,15 @@
 #include "lattice/overlap.h"
 
 /* Where a body stands relative to another, as the clearance tables take it. */
-static NwVec apart(const NwBody *bodies, const NwStanding *standing, int a, int b) {
+static NwVec apart(const NwBody *bodies, const NwGroupPositions *standing, int a, int b) {
     NwVec of_a = nw_vec_add(bodies[a].motion.shift, standing->at[a]);
     NwVec of_b = nw_vec_add(bodies[b].motion.shift, standing->at[b]);
     return nw_vec_sub(of_b, of_a);
 }
 
-static void runs_past(NwClearanceCache *cache, const NwBody *bodies, const NwStanding *standing,
-                      int other, int body, uint8_t runs[NW_CUBE_DIRECTIONS]) {
+static void runs_past(NwClearanceCache *cache, const NwBody *bodies,
+                      const NwGroupPositions *standing, int other, int body,
+                      uint8_t runs[NW_CUBE_DIRECTIONS]) {
     const NwClearance *table = nw_clearance_get(cache, &bodies[other], &bodies[body]);
     NwVec r = apart(bodies, standing, other, body);
     if (!nw_clearance_inside(table, r)) {
@@ -27,8 +28,9 @@ static void runs_past(NwClearanceCache *cache, const NwBody *bodies, const NwSta
 }
 
 /* The least run of `body` past any other of its group, and past which ones it is the least. */
-static void find_stops(NwClearanceCache *cache, const NwBody *bodies, const NwStanding *standing,
-                       int body, NwObstacle row[NW_CUBE_DIRECTIONS]) {
+static void find_stops(NwClearanceCache *cache, const NwBody *bodies,
+                       const NwGroupPositions *standing, int body,
+                       NwObstacle row[NW_CUBE_DIRECTIONS]) {
     for (int d = 0; d < NW_CUBE_DIRECTIONS; d++)
         row[d] = (NwObstacle){.run = NW_RUN_FOREVER};
     uint32_t others = standing->group[body] & ~(uint32_t)nw_bit(body);
@@ -60,7 +62,8 @@ static uint32_t all_pushed(const NwObstacles *obstacles, int body, int direction
     return pushed;
 }
 
-void nw_obstacles_find(const NwBody *bodies, const NwStanding *standing, NwObstacles *obstacles) {
+void nw_obstacles_find(const NwBody *bodies, const NwGroupPositions *standing,
+                       NwObstacles *obstacles) {
     NwClearanceCache *cache = nw_clearance_cache_new(false);
     obstacles->count = standing->count;
     for (int b = 0; b < standing->count; b++)
@@ -71,7 +74,7 @@ void nw_obstacles_find(const NwBody *bodies, const NwStanding *standing, NwObsta
     nw_clearance_cache_free(cache);
 }
 
-bool nw_obstacles_holds(const NwObstacles *obstacles, const NwStanding *standing, int body,
+bool nw_obstacles_holds(const NwObstacles *obstacles, const NwGroupPositions *standing, int body,
                         int direction) {
     return obstacles->of[body][direction].pushed == standing->group[body];
 }
@@ -122,7 +125,7 @@ static void find_parts(const NwSolid *other, int number, const NwSolid *moving, 
         }
 }
 
-size_t nw_obstacles_parts(const NwBody *bodies, const NwStanding *standing,
+size_t nw_obstacles_parts(const NwBody *bodies, const NwGroupPositions *standing,
                           const NwObstacles *obstacles, int body, int direction,
                           NwStoppingPart **parts) {
     const NwObstacle *obstacle = &obstacles->of[body][direction];

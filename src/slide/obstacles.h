@@ -21,7 +21,7 @@
 #ifndef NW_SLIDE_OBSTACLES_H
 #define NW_SLIDE_OBSTACLES_H
 
-#include "slide/standing.h"
+#include "slide/group_positions.h"
 
 typedef struct NwObstacle {
     int run;         /* cells; NW_RUN_FOREVER if nothing ever stops it */
@@ -35,10 +35,11 @@ typedef struct NwObstacles {
 } NwObstacles;
 
 /* `bodies` are standing->count bodies at their places; they are borrowed for the call. */
-void nw_obstacles_find(const NwBody *bodies, const NwStanding *standing, NwObstacles *obstacles);
+void nw_obstacles_find(const NwBody *bodies, const NwGroupPositions *standing,
+                       NwObstacles *obstacles);
 
 /* Whether the body cannot go that way unless its whole group does. */
-bool nw_obstacles_holds(const NwObstacles *obstacles, const NwStanding *standing, int body,
+bool nw_obstacles_holds(const NwObstacles *obstacles, const NwGroupPositions *standing, int body,
                         int direction);
 
 /* A part that stops another body. It is named as it lies in the assembly, before any slide, since
@@ -51,7 +52,7 @@ typedef struct NwStoppingPart {
 /* The parts of other bodies that stop `body`, by body, cell and bit. Returns how many; *parts is
  * the caller's to free, NULL for none. A body that stands off the lattice, which no assembly has,
  * is left out. */
-size_t nw_obstacles_parts(const NwBody *bodies, const NwStanding *standing,
+size_t nw_obstacles_parts(const NwBody *bodies, const NwGroupPositions *standing,
                           const NwObstacles *obstacles, int body, int direction,
                           NwStoppingPart **parts);
 

@@ -7,7 +7,7 @@
 #include "base/memory.h"
 
 struct NwTakeApart {
-    NwLoosen *loosen;
+    NwSeparation *separation;
     NwBody bodies[NW_BODIES_MAX];
     NwVec at[NW_BODIES_MAX]; /* displacements reached so far */
     uint32_t groups[NW_BODIES_MAX];
@@ -20,14 +20,14 @@ struct NwTakeApart {
 
 NwTakeApart *nw_take_apart_new(bool diagonals) {
     NwTakeApart *search = nw_alloc(1, sizeof *search);
-    search->loosen = nw_loosen_new(diagonals);
+    search->separation = nw_separation_new(diagonals);
     return search;
 }
 
 void nw_take_apart_free(NwTakeApart *search) {
     if (!search)
         return;
-    nw_loosen_free(search->loosen);
+    nw_separation_free(search->separation);
     free(search->way.slides);
     free(search);
 }
@@ -56,13 +56,13 @@ NwStatus nw_take_apart_start(NwTakeApart *search, const NwBody *bodies, int coun
 static void divide(NwTakeApart *search, uint32_t group) {
     NwWayOut *way = &search->way;
     NwVec scratch[NW_BODIES_MAX];
-    int more = nw_loosen_slides(search->loosen, NULL, 0, scratch);
+    int more = nw_separation_slides(search->separation, NULL, 0, scratch);
     size_t needed = (size_t)(way->total + more);
     if (needed > search->slide_capacity) {
         search->slide_capacity = 2 * needed;
         way->slides = nw_resize(way->slides, search->slide_capacity, sizeof *way->slides);
     }
-    nw_loosen_slides(search->loosen, way->slides + way->total, more, search->at);
+    nw_separation_slides(search->separation, way->slides + way->total, more, search->at);
     way->total += more;
     if (!way->level)
         way->level = way->total;
@@ -73,21 +73,22 @@ static void divide(NwTakeApart *search, uint32_t group) {
 }
 
 NwStatus nw_take_apart_step(NwTakeApart *search, long expansions) {
-    unsigned long long end = nw_loosen_expansions(search->loosen) + (unsigned long long)expansions;
+    unsigned long long end =
+        nw_separation_expansions(search->separation) + (unsigned long long)expansions;
     while (search->group_count) {
         uint32_t group = search->groups[search->group_count - 1];
         if (!search->started) {
-            if (nw_loosen_start(search->loosen, search->bodies, group, search->at,
-                                search->max_states) != NW_OK)
+            if (nw_separation_start(search->separation, search->bodies, group, search->at,
+                                    search->max_states) != NW_OK)
                 return NW_LIMIT;
             search->started = true;
         }
-        long left = (long)(end - nw_loosen_expansions(search->loosen));
-        NwStatus status = nw_loosen_step(search->loosen, left);
+        long left = (long)(end - nw_separation_expansions(search->separation));
+        NwStatus status = nw_separation_step(search->separation, left);
         if (status == NW_STOPPED)
             return status;
         search->started = false;
-        search->way.states += nw_loosen_states(search->loosen);
+        search->way.states += nw_separation_states(search->separation);
         if (status != NW_OK) {
             search->way.stuck = group;
             return status;
@@ -107,16 +108,16 @@ NwTakeApartProgress nw_take_apart_progress(const NwTakeApart *search) {
     for (int i = 0; i < search->way.total; i++)
         progress.separations += search->way.slides[i].cells == NW_SLIDE_OUT;
     if (search->started) {
-        progress.states += nw_loosen_states(search->loosen);
-        progress.depth = nw_loosen_depth(search->loosen);
+        progress.states += nw_separation_states(search->separation);
+        progress.depth = nw_separation_depth(search->separation);
     }
     return progress;
 }
 
 unsigned long long nw_take_apart_expansions(const NwTakeApart *search) {
-    return nw_loosen_expansions(search->loosen);
+    return nw_separation_expansions(search->separation);
 }
 
 size_t nw_take_apart_state_bytes(const NwTakeApart *search) {
-    return nw_loosen_state_bytes(search->loosen);
+    return nw_separation_state_bytes(search->separation);
 }

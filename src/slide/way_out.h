@@ -10,7 +10,7 @@
 #ifndef NW_SLIDE_WAY_OUT_H
 #define NW_SLIDE_WAY_OUT_H
 
-#include "slide/loosen.h"
+#include "slide/separation.h"
 
 enum { NW_STATES_DEFAULT = 2000000 };
 

@@ -5,14 +5,14 @@
 #include "slide/direction.h"
 #include "store/statement.h"
 
-char *nw_stored_advice_design(const NwGroundOptions *options) {
+char *nw_stored_advice_design(const NwBaselineOptions *options) {
     guint32 states = options->max_states ? options->max_states : NW_STATES_DEFAULT;
     return g_strdup_printf("directions=%d states=%" PRIu32,
                            options->diagonals ? NW_DIRECTIONS : NW_CUBE_DIRECTIONS, states);
 }
 
 char *nw_stored_advice_question(const NwAdvisorOptions *options) {
-    g_autofree char *design = nw_stored_advice_design(&options->ground);
+    g_autofree char *design = nw_stored_advice_design(&options->baseline);
     const char *changes = options->singles ? "1" : options->pairs ? "2" : "1, then 2";
     if (!options->cook)
         return g_strdup_printf("%s changes=%s cook=all", design, changes);

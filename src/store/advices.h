@@ -13,7 +13,7 @@
 
 /* Equal questions, equal texts (g_free). */
 char *nw_stored_advice_question(const NwAdvisorOptions *options);
-char *nw_stored_advice_design(const NwGroundOptions *options); /* the design alone */
+char *nw_stored_advice_design(const NwBaselineOptions *options); /* the design alone */
 
 typedef struct NwStoredAdvice {
     GBytes *state;

@@ -2,8 +2,8 @@
 
 #include "design/frame.h"
 #include "store/blob.h"
-#include "store/current.h"
-#include "store/drawing.h"
+#include "store/current_version.h"
+#include "store/design_rows.h"
 #include "store/statement.h"
 
 static gint64 now(void) {
@@ -11,7 +11,7 @@ static gint64 now(void) {
 }
 
 static gboolean check_fit(const NwDesign *design, const char *note, GError **error) {
-    const char *fault = nw_drawing_fault(design);
+    const char *fault = nw_design_rows_fault(design);
     if (!fault && note && !g_utf8_validate(note, -1, NULL))
         fault = "its note is not UTF-8";
     if (!fault)
@@ -38,7 +38,7 @@ static gboolean insert_version(NwLibrary *library, gint64 design_id, gint64 pare
                                GError **error) {
     g_autoptr(GByteArray) envelope = nw_blob_of_solid(design->envelope);
     g_autoptr(GByteArray) may_be_empty = nw_blob_of_solid(design->may_be_empty);
-    g_autoptr(GBytes) digest = nw_drawing_dup_digest(design);
+    g_autoptr(GBytes) digest = nw_design_rows_dup_digest(design);
     NwStatement add =
         nw_statement(library, "INSERT INTO version (design, parent, created, note, name, "
                               "mirrors_together, envelope, may_be_empty, content) "
@@ -51,12 +51,12 @@ static gboolean insert_version(NwLibrary *library, gint64 design_id, gint64 pare
     if (!nw_statement_end(&add, error))
         return FALSE;
     *version_id = sqlite3_last_insert_rowid(library->db);
-    return nw_drawing_write(library, *version_id, design, error);
+    return nw_design_rows_write(library, *version_id, design, error);
 }
 
 static gboolean insert_design(NwLibrary *library, const NwDesign *design, const char *note,
                               gint64 *design_id, gint64 *version_id, GError **error) {
-    if (!nw_current_check_name(library, design->name, 0, error))
+    if (!nw_current_version_check_name(library, design->name, 0, error))
         return FALSE;
     NwStatement add = nw_statement(library, "INSERT INTO design (name) VALUES (?)");
     nw_statement_bind(&add, nw_text(design->name));
@@ -65,7 +65,7 @@ static gboolean insert_design(NwLibrary *library, const NwDesign *design, const 
         return FALSE;
     *design_id = sqlite3_last_insert_rowid(library->db);
     return insert_version(library, *design_id, 0, design, note, version_id, error) &&
-           nw_current_set(library, *design_id, *version_id, error);
+           nw_current_version_set(library, *design_id, *version_id, error);
 }
 
 gboolean nw_library_add_design(NwLibrary *library, const NwDesign *design, const char *note,
@@ -90,15 +90,15 @@ gboolean nw_library_add_design(NwLibrary *library, const NwDesign *design, const
 /* Whether the version says the same as a settled design. An older store may hold it unsettled. */
 static gboolean says_the_same(NwLibrary *library, gint64 version_id, GBytes *digest,
                               const NwDesign *design, gboolean *same, GError **error) {
-    g_autoptr(GBytes) wanted = nw_drawing_dup_digest(design);
+    g_autoptr(GBytes) wanted = nw_design_rows_dup_digest(design);
     *same = digest && g_bytes_equal(wanted, digest);
     if (*same)
         return TRUE;
-    NwDesign *found = nw_drawing_read(library, version_id, error);
+    NwDesign *found = nw_design_rows_read(library, version_id, error);
     if (!found)
         return FALSE;
     if (!nw_design_is_settled(found) && nw_design_settle(found) == NW_OK) {
-        g_autoptr(GBytes) settled = nw_drawing_dup_digest(found);
+        g_autoptr(GBytes) settled = nw_design_rows_dup_digest(found);
         *same = g_bytes_equal(wanted, settled);
     }
     nw_design_free(found);
@@ -121,7 +121,7 @@ static gboolean read_current(NwLibrary *library, gint64 design_id, const NwDesig
     if (!nw_statement_end(&row, error))
         return FALSE;
     if (!*current)
-        return nw_current_gone("such design any more", error);
+        return nw_current_version_gone("such design any more", error);
     return says_the_same(library, *current, digest, design, same, error);
 }
 
@@ -134,15 +134,15 @@ static gboolean grow(NwLibrary *library, gint64 design_id, gint64 parent, const 
         return TRUE;
     if (!parent)
         parent = *version_id;
-    return nw_current_check(library, design_id, parent, error) &&
-           nw_current_check_name(library, settled->name, design_id, error) &&
+    return nw_current_version_check(library, design_id, parent, error) &&
+           nw_current_version_check_name(library, settled->name, design_id, error) &&
            insert_version(library, design_id, parent, settled, note, version_id, error) &&
-           nw_current_set(library, design_id, *version_id, error);
+           nw_current_version_set(library, design_id, *version_id, error);
 }
 
-gboolean nw_current_grow(NwLibrary *library, gint64 design_id, gint64 parent,
-                         const NwDesign *design, const char *note, gint64 *version_id,
-                         GError **error) {
+gboolean nw_current_version_grow(NwLibrary *library, gint64 design_id, gint64 parent,
+                                 const NwDesign *design, const char *note, gint64 *version_id,
+                                 GError **error) {
     NwDesign *settled = dup_settled(design, note, error);
     gboolean well = settled && grow(library, design_id, parent, settled, note, version_id, error);
     nw_design_free(settled);
@@ -155,7 +155,8 @@ gboolean nw_library_add_version(NwLibrary *library, gint64 design_id, gint64 par
     gint64 version = 0;
     if (!nw_library_begin_write(library, error))
         return FALSE;
-    gboolean well = nw_current_grow(library, design_id, parent, design, note, &version, error);
+    gboolean well =
+        nw_current_version_grow(library, design_id, parent, design, note, &version, error);
     if (!nw_library_finish(library, well, error))
         return FALSE;
     if (version_id)
@@ -167,15 +168,15 @@ gboolean nw_library_set_current(NwLibrary *library, gint64 design_id, gint64 ver
                                 GError **error) {
     if (!nw_library_begin_write(library, error))
         return FALSE;
-    gboolean well = nw_current_check(library, design_id, version_id, error) &&
-                    nw_current_set(library, design_id, version_id, error);
+    gboolean well = nw_current_version_check(library, design_id, version_id, error) &&
+                    nw_current_version_set(library, design_id, version_id, error);
     return nw_library_finish(library, well, error);
 }
 
 NwDesign *nw_library_load_as_drawn(NwLibrary *library, gint64 version_id, GError **error) {
     if (!nw_library_begin_read(library, error))
         return NULL;
-    NwDesign *design = nw_drawing_read(library, version_id, error);
+    NwDesign *design = nw_design_rows_read(library, version_id, error);
     if (!nw_library_finish(library, design != NULL, error))
         g_clear_pointer(&design, nw_design_free);
     return design;
@@ -206,6 +207,6 @@ gboolean nw_library_remove_design(NwLibrary *library, gint64 design_id, GError *
     nw_statement_run(&remove);
     gboolean well =
         nw_statement_end(&remove, error) &&
-        (sqlite3_changes(library->db) || nw_current_gone("such design any more", error));
+        (sqlite3_changes(library->db) || nw_current_version_gone("such design any more", error));
     return nw_library_finish(library, well, error);
 }

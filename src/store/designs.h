@@ -7,8 +7,8 @@
  *
  * A store keeps designs settled (design/frame.h), whatever frames a file draws its pieces in: the
  * placements of a search belong to the frames of its pieces, and every reader must have the same.
- * Older stores may hold one that is not; it is settled as it is read, and job/record.h brings what
- * was found of it into the new frames. A design that cannot be settled stays as it is drawn.
+ * Older stores may hold one that is not; it is settled as it is read, and job/run_store.h brings
+ * what was found of it into the new frames. A design that cannot be settled stays as it is drawn.
  *
  * Ownership: what is returned is the caller's; lists free their entries. Thread: that of the
  * library. Failures: library.h. */

@@ -1,6 +1,6 @@
 #include "store/history.h"
 
-#include "store/current.h"
+#include "store/current_version.h"
 #include "store/statement.h"
 
 void nw_history_free(NwHistory *history) {
@@ -27,7 +27,7 @@ static NwHistory *read_history(NwLibrary *library, gint64 design_id, GError **er
     if (!nw_statement_end(&row, error))
         return NULL;
     if (!history->current) {
-        nw_current_gone("such design any more", error);
+        nw_current_version_gone("such design any more", error);
         return NULL;
     }
     return g_steal_pointer(&history);
@@ -120,8 +120,8 @@ static gboolean save_edit(NwLibrary *library, gint64 design_id, const NwDesign *
                           const char *action, gint64 *version_id, GError **error) {
     g_autoptr(NwHistory) before = read_history(library, design_id, error);
     int removed;
-    if (!before ||
-        !nw_current_grow(library, design_id, before->current, design, NULL, version_id, error))
+    if (!before || !nw_current_version_grow(library, design_id, before->current, design, NULL,
+                                            version_id, error))
         return FALSE;
     return *version_id == before->current ||
            (set_action(library, *version_id, action, error) &&
@@ -157,7 +157,7 @@ static gboolean step(NwLibrary *library, gint64 design_id, gboolean forth, gint6
     if (history)
         to = forth ? history->redo : history->undo;
     gboolean well = history && (to || nothing_there(forth, error)) &&
-                    nw_current_set(library, design_id, to, error);
+                    nw_current_version_set(library, design_id, to, error);
     if (!nw_library_finish(library, well, error))
         return FALSE;
     if (version_id)
@@ -187,7 +187,7 @@ gboolean nw_library_name_version(NwLibrary *library, gint64 version_id, const ch
     nw_statement_run(&set);
     gboolean well =
         nw_statement_end(&set, error) &&
-        (sqlite3_changes(library->db) || nw_current_gone("such version any more", error));
+        (sqlite3_changes(library->db) || nw_current_version_gone("such version any more", error));
     return nw_library_finish(library, well, error);
 }
 

@@ -1,7 +1,7 @@
 #include <string.h>
 
-#include "store/image.h"
-#include "store/look.h"
+#include "store/create.h"
+#include "store/file_probe.h"
 #include "store/schema.h"
 #include "store/statement.h"
 
@@ -83,18 +83,18 @@ static gboolean check_all(NwLibrary *library, GError **error) {
 
 /* The tests on a file at rest. *passed stays FALSE, without an error, when the file came alive
  * meanwhile: then the tests must run on a real connection. */
-static gboolean check_at_rest(NwLibrary *library, const NwLook *before, gboolean *passed,
+static gboolean check_at_rest(NwLibrary *library, const NwFileProbe *before, gboolean *passed,
                               GError **error) {
     g_autoptr(GError) problem = NULL;
     int code = connect_as(library, immutable);
     gboolean sound =
         code == SQLITE_OK ? check_all(library, &problem) : nw_library_fail(library, code, &problem);
     disconnect(library);
-    NwLook after;
-    if (!nw_look(library->path, &after, error))
+    NwFileProbe after;
+    if (!nw_file_probe(library->path, &after, error))
         return FALSE;
-    *passed = sound && nw_look_held(before, &after);
-    if (sound || !nw_look_held(before, &after))
+    *passed = sound && nw_file_probe_held(before, &after);
+    if (sound || !nw_file_probe_held(before, &after))
         return TRUE;
     g_propagate_error(error, g_steal_pointer(&problem));
     return FALSE;
@@ -146,11 +146,11 @@ static gboolean settle(NwLibrary *library, NwLibraryMode mode, GError **error) {
 }
 
 static gboolean open_file(NwLibrary *library, NwLibraryMode mode, GError **error) {
-    NwLook look;
-    if (!nw_look(library->path, &look, error))
+    NwFileProbe look;
+    if (!nw_file_probe(library->path, &look, error))
         return FALSE;
     if (!look.there && mode == NW_LIBRARY_CREATE) {
-        if (!nw_image_create(library->path, error) || !nw_look(library->path, &look, error))
+        if (!nw_store_create(library->path, error) || !nw_file_probe(library->path, &look, error))
             return FALSE;
     }
     if (!look.there)

@@ -5,7 +5,7 @@
 
 #include "base/memory.h"
 #include "lattice/connect.h"
-#include "view/rim.h"
+#include "view/edge_lines.h"
 
 static const NwVec axes[NW_MESH_AXES] = {
     {1, 0, 0}, {0, 1, 0},  {0, 0, 1}, {1, 1, 0},  {1, -1, 0}, {1, 0, 1},   {1, 0, -1},
@@ -14,7 +14,7 @@ static const NwVec axes[NW_MESH_AXES] = {
 
 typedef struct Builder {
     const NwSolid *solid;
-    const NwRim *rim;
+    const NwEdgeLines *rim;
     NwMesh *mesh;
     size_t vertex_count, vertex_capacity, group_capacity;
 } Builder;
@@ -67,8 +67,8 @@ static void add_triangle(Builder *builder, const NwVec triangle[3]) {
     NwMesh *mesh = builder->mesh;
     NwVec normal =
         nw_vec_cross(nw_vec_sub(triangle[1], triangle[0]), nw_vec_sub(triangle[2], triangle[0]));
-    NwRimLine lines[NW_MESH_RIMS];
-    nw_rim_lines(builder->rim, normal, triangle, NW_MESH_RIMS, NW_MESH_FAR, lines);
+    NwEdgeLine lines[NW_MESH_RIMS];
+    nw_edge_lines_get(builder->rim, normal, triangle, NW_MESH_RIMS, NW_MESH_FAR, lines);
     for (int v = 0; v < 3; v++) {
         mesh->vertices = nw_grow(mesh->vertices, builder->vertex_count, &builder->vertex_capacity,
                                  sizeof(NwMeshVertex));
@@ -141,7 +141,7 @@ NwMesh *nw_mesh_new(const NwSolid *solid) {
     NwMesh *mesh = nw_alloc(1, sizeof *mesh);
     NwSurface *surface = nw_surface_new(solid);
     mesh->edge_count = nw_surface_edges(surface, &mesh->edges);
-    NwRim *rim = nw_rim_new(surface, mesh->edges, mesh->edge_count);
+    NwEdgeLines *rim = nw_edge_lines_new(surface, mesh->edges, mesh->edge_count);
     Builder builder = {.solid = solid, .rim = rim, .mesh = mesh};
     for (size_t i = 0; i < solid->count; i++) {
         NwVec cell = nw_cell_at(&solid->cells[i]);
@@ -154,7 +154,7 @@ NwMesh *nw_mesh_new(const NwSolid *solid) {
             if (mask >> bit & 1)
                 add_group(&builder, cell, 1 << bit, bit);
     }
-    nw_rim_free(rim);
+    nw_edge_lines_free(rim);
     nw_surface_free(surface);
     return mesh;
 }

@@ -4,12 +4,12 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#include "view/depth_peel.h"
 #include "view/faces.h"
+#include "view/framebuffer.h"
 #include "view/order.h"
-#include "view/peel.h"
 #include "view/shadow.h"
 #include "view/strokes.h"
-#include "view/target.h"
 
 static const float clear_opaque = 0.40f; /* how opaque a see-through body is */
 static const float half_line = 0.85f;    /* pixels of ink on each side of an edge */
@@ -19,8 +19,8 @@ struct NwPainter {
     GLuint face, peel_face, layer, line, ground; /* programs */
     NwFaces faces, mark_faces;
     NwStrokes strokes;
-    NwPeel peel;
-    NwTarget target;
+    NwDepthPeel peel;
+    NwFramebuffer target;
     NwOrder *order;
     NwScene *marks; /* each mark a body */
     NwShadow *shadow;
@@ -86,8 +86,8 @@ void nw_painter_free(NwPainter *painter) {
     nw_faces_clear(&painter->faces);
     nw_faces_clear(&painter->mark_faces);
     nw_strokes_clear(&painter->strokes);
-    nw_peel_clear(&painter->peel);
-    nw_target_clear(&painter->target);
+    nw_depth_peel_clear(&painter->peel);
+    nw_framebuffer_clear(&painter->target);
     nw_order_free(painter->order);
     nw_scene_free(painter->marks);
     g_free(painter->shadow);
@@ -273,8 +273,8 @@ static gboolean draw_layers(const Job *job, GLuint frame, GError **error) {
         nw_order_sort(painter->order, job->scene, job->camera, FALSE, &count);
     nw_faces_list(&painter->faces, job->scene, job->camera, items, count, FALSE);
     use_faces(job, painter->peel_face, 0.92f, 0.34f);
-    return nw_peel_draw(&painter->peel, &painter->faces, painter->peel_face, painter->layer, frame,
-                        job->width, job->height, error);
+    return nw_depth_peel_draw(&painter->peel, &painter->faces, painter->peel_face, painter->layer,
+                              frame, job->width, job->height, error);
 }
 
 /* Draws what is to be found even where something hides it: faint there, strong where nothing
@@ -409,8 +409,8 @@ gboolean nw_painter_draw(NwPainter *painter, const NwScene *scene, const NwCamer
                      job.clip);
     GLuint frame = (GLuint)outer;
     gboolean own = options->samples > 0 || options->best;
-    if (own && !nw_target_bind(&painter->target, job.width, job.height,
-                               options->best ? 0 : options->samples, options->best, error)) {
+    if (own && !nw_framebuffer_bind(&painter->target, job.width, job.height,
+                                    options->best ? 0 : options->samples, options->best, error)) {
         reset_state((GLuint)outer);
         return FALSE;
     }
@@ -420,7 +420,7 @@ gboolean nw_painter_draw(NwPainter *painter, const NwScene *scene, const NwCamer
     glBindFramebuffer(GL_FRAMEBUFFER, frame);
     gboolean drawn = draw(&job, frame, options->best, error);
     if (drawn && own)
-        nw_target_copy(&painter->target, (GLuint)outer, options->width, options->height);
+        nw_framebuffer_copy(&painter->target, (GLuint)outer, options->width, options->height);
     reset_state((GLuint)outer);
     return check_driver_errors(drawn ? error : NULL) && drawn;
 }

@@ -5,8 +5,8 @@
 #include <glib/gi18n.h>
 #include <pthread.h>
 
-#include "store/replace.h"
-#include "view/target.h"
+#include "format/replace_file.h"
+#include "view/framebuffer.h"
 
 /* EGL has one display of this platform for the whole process, and terminating it takes the contexts
  * of every studio with it; so the last studio does. */
@@ -18,7 +18,7 @@ struct NwStudio {
     EGLContext context;
     EGLSurface surface; /* EGL_NO_SURFACE where contexts need none */
     NwPainter *painter;
-    NwTarget target;
+    NwFramebuffer target;
 };
 
 static gboolean refuse(GError **error, const char *what) {
@@ -114,7 +114,7 @@ void nw_studio_free(NwStudio *studio) {
     if (!studio)
         return;
     nw_painter_free(studio->painter);
-    nw_target_clear(&studio->target);
+    nw_framebuffer_clear(&studio->target);
     if (studio->display != EGL_NO_DISPLAY) {
         eglMakeCurrent(studio->display, EGL_NO_SURFACE, EGL_NO_SURFACE, EGL_NO_CONTEXT);
         if (studio->surface != EGL_NO_SURFACE)
@@ -163,7 +163,7 @@ gboolean nw_studio_paint(NwStudio *studio, const NwScene *scene, const NwCamera 
                     options->width, options->height, most);
         return FALSE;
     }
-    if (!nw_target_bind(&studio->target, options->width, options->height, 0, FALSE, error) ||
+    if (!nw_framebuffer_bind(&studio->target, options->width, options->height, 0, FALSE, error) ||
         !nw_painter_draw(studio->painter, scene, camera, options, error))
         return FALSE;
     glFinish();

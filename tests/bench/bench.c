@@ -8,9 +8,9 @@
 #include <unistd.h>
 
 #include "bench/instances.h"
+#include "format/design_json.h"
 #include "lattice/named.h"
 #include "plain/random_design.h"
-#include "store/design_json.h"
 
 static double seconds_of(clockid_t clock) {
     struct timespec now;

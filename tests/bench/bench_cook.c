@@ -6,7 +6,7 @@
 #include <stdlib.h>
 
 #include "cook/advisor.h"
-#include "cook/choices.h"
+#include "cook/candidates.h"
 #include "lattice/named.h"
 #include "plain/random_design.h"
 
@@ -39,7 +39,7 @@ static NwDesign *divided(uint64_t seed) {
 
 /* Seconds for what a trier without ideas does: carry out each change, one after the other, and
  * search what comes of it to the end, every assembly and every way out. */
-static double try_all(const NwDesign *settled, const NwChoices *choices) {
+static double try_all(const NwDesign *settled, const NwCandidates *choices) {
     int kinds[NW_PIECES_MAX];
     for (int p = 0; p < NW_PIECES_MAX; p++)
         kinds[p] = p;
@@ -51,10 +51,10 @@ static double try_all(const NwDesign *settled, const NwChoices *choices) {
         long effort = LONG_MAX;
         nw_changes_apply(changed, &choices->list[i], 1);
         if (nw_fit_new(changed, (NwFitOptions){0}, &fit) == NW_OK) {
-            NwCensus *census = nw_census_new(fit, slides, kinds, NW_STATES_DEFAULT);
-            while (nw_census_step(census, &effort) == NW_OK)
+            NwEnumeration *enumeration = nw_enumeration_new(fit, slides, kinds, NW_STATES_DEFAULT);
+            while (nw_enumeration_step(enumeration, &effort) == NW_OK)
                 continue;
-            nw_census_free(census);
+            nw_enumeration_free(enumeration);
             nw_fit_free(fit);
         }
         nw_take_apart_free(slides);
@@ -84,16 +84,16 @@ static bool measure(const char *name, const NwDesign *design, Ratios *ratios) {
         if (status == NW_OK && !proposals++)
             first = nw_bench_cpu_seconds() - start;
     double all = nw_bench_cpu_seconds() - start;
-    const NwGround *ground = nw_advisor_ground(advisor);
-    NwChoices choices;
-    nw_choices_list(ground, ground->design, &choices);
+    const NwBaseline *ground = nw_advisor_ground(advisor);
+    NwCandidates choices;
+    nw_candidates_list(ground, ground->design, &choices);
     double naive = try_all(ground->design, &choices);
     ratios->first = proposals ? first / naive : NAN;
     ratios->all = all / naive;
     printf("  %-24s %6d %5zu %8zu %10zu %9.3f %9.3f %9.3f %8.3f %7.3f\n", name,
            ground->fit->places->part_count, ground->cooks, choices.count, proposals, naive, first,
            all, ratios->first, ratios->all);
-    nw_choices_clear(&choices);
+    nw_candidates_clear(&choices);
     nw_advisor_free(advisor);
     return true;
 }

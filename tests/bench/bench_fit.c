@@ -38,9 +38,9 @@ typedef struct Timed {
  * nothing of that; so it is charged with what our own listing takes. */
 static double list_places(const NwDesign *design) {
     double start = nw_bench_cpu_seconds();
-    NwPlaces *places;
-    if (nw_places_build(design, &places) == NW_OK)
-        nw_places_free(places);
+    NwPlacementTable *places;
+    if (nw_placement_table_build(design, &places) == NW_OK)
+        nw_placement_table_free(places);
     return nw_bench_cpu_seconds() - start;
 }
 

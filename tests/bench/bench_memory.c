@@ -8,7 +8,7 @@
 
 #include "bench/bench.h"
 #include "bench/instances.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
 
 static const double GOAL_MIB = 200;
 enum { LEAST_RESULTS = 100000 };

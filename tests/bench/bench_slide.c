@@ -2,7 +2,7 @@
 #include <stdio.h>
 
 #include "bench/bench.h"
-#include "slide/loosen.h"
+#include "slide/separation.h"
 
 static const double GOAL_EXPANSIONS = 1e6, GOAL_BYTES = 64, REPEAT_SECONDS = 0.5;
 enum { MAX_STATES = 2000000, MANY_STATES = 10000 };
@@ -83,22 +83,23 @@ static Measured measure(const Cage *cage) {
     build(cage, &all);
     const NwVec at[NW_BODIES_MAX] = {{0, 0, 0}};
     uint32_t group = (uint32_t)((UINT64_C(1) << all.count) - 1);
-    NwLoosen *loosen = nw_loosen_new(false);
+    NwSeparation *separation = nw_separation_new(false);
     double best = 0, spent = 0;
     do {
-        nw_loosen_start(loosen, all.bodies, group, at, MAX_STATES);
-        unsigned long long before = nw_loosen_expansions(loosen);
+        nw_separation_start(separation, all.bodies, group, at, MAX_STATES);
+        unsigned long long before = nw_separation_expansions(separation);
         double start = nw_bench_cpu_seconds();
-        while (nw_loosen_step(loosen, 1 << 20) == NW_STOPPED)
+        while (nw_separation_step(separation, 1 << 20) == NW_STOPPED)
             continue;
         double seconds = nw_bench_cpu_seconds() - start;
-        best = fmax(best, (double)(nw_loosen_expansions(loosen) - before) / seconds);
+        best = fmax(best, (double)(nw_separation_expansions(separation) - before) / seconds);
         spent += seconds;
     } while (spent < REPEAT_SECONDS);
-    uint32_t states = nw_loosen_states(loosen);
-    Measured measured = {all.count, states, best, (double)nw_loosen_state_bytes(loosen) / states};
+    uint32_t states = nw_separation_states(separation);
+    Measured measured = {all.count, states, best,
+                         (double)nw_separation_state_bytes(separation) / states};
     printf("  %-24s %6d %9u %14.0f %12.1f\n", cage->name, all.count, states, best, measured.bytes);
-    nw_loosen_free(loosen);
+    nw_separation_free(separation);
     for (int i = 0; i < all.count; i++)
         nw_solid_free(all.solids[i]);
     return measured;

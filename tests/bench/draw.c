@@ -6,7 +6,7 @@
 
 #include "plain/random_design.h"
 #include "view/picture.h"
-#include "view/show.h"
+#include "view/pose.h"
 
 enum { FRAMES = 60 };
 

@@ -2,10 +2,10 @@
  *
  *   stream [ROWS [ROWS_A_SECOND]]
  *
- * A feeder thread makes rows and lays them in a tray every 60 ms, as the clerk of a hunt does; the
- * main loop takes at most 5,000 a turn and puts them into the list with one splice, as the hunt
- * does. Meanwhile a probe is due every 10 ms; the longest time between two of its calls is how
- * long the window kept a person waiting. The goal is 100 ms. Each way of looking at the list is
+ * A feeder thread makes rows and lays them in a tray every 60 ms, as the worker of a search does;
+ * the main loop takes at most 5,000 a turn and puts them into the list with one splice, as the
+ * search does. Meanwhile a probe is due every 10 ms; the longest time between two of its calls is
+ * how long the window kept a person waiting. The goal is 100 ms. Each way of looking at the list is
  * measured in a window of its own; in each, a row is chosen early and must still be the chosen one
  * at the end. A first window warms up fonts and style and is not counted.
  * Needs a display: run it by build-aux/bench-window. */
@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <time.h>
 
-#include "app/finding_columns.h"
+#include "app/assemblies/assembly_columns.h"
 
 enum { PIECES = 6, ROUND_MS = 60, PROBE_MS = 10, ROWS_A_TURN = 5000, GOAL_MS = 100 };
 
@@ -37,11 +37,11 @@ static const Way ways[] = {
 
 typedef struct Flood {
     const Way *way;
-    NwFindingList *list;
+    NwAssemblyList *list;
     GListStore *store;
     GMainLoop *loop;
     guint wanted, per_second;
-    NwFindingItem *chosen;         /* early, by the program as if by the maker */
+    NwAssemblyItem *chosen;        /* early, by the program as if by the maker */
     gint64 last_probe, longest_us; /* by the clock of the wall */
     gint64 last_busy, busiest_us;  /* time of the processor that the main thread took meanwhile */
     guint rearranged;
@@ -66,11 +66,11 @@ static NwDesign *six_pieces(void) {
 }
 
 /* Every tenth a cook, every hundredth undecided, the first one intended. */
-static NwFindingItem *new_row(guint number) {
+static NwAssemblyItem *new_row(guint number) {
     NwAssembly assembly = {.key = number, .count = PIECES};
     for (int p = 0; p < PIECES; p++)
         assembly.placements[p] = (NwPlacement){p, {(int)number % 24, {2 * p, 0, 0}}};
-    NwFinding *finding = nw_finding_new(&assembly);
+    NwFoundAssembly *finding = nw_found_assembly_new(&assembly);
     NwSlide slides[PIECES];
     int level = 1 + (int)(number * 7 % (PIECES - 1));
     for (int i = 0; i < PIECES; i++) {
@@ -80,13 +80,14 @@ static NwFindingItem *new_row(guint number) {
     NwWayOut way = {.level = level, .total = PIECES, .slides = slides, .stuck = 7};
     finding->intended = number == 1;
     if (number % 10 == 1)
-        nw_finding_set_way(finding, NW_OPENS, &way);
+        nw_found_assembly_set_way(finding, NW_OPENS, &way);
     else
-        nw_finding_set_way(finding, number % 100 ? NW_UNREACHABLE : NW_UNDECIDED, &way);
-    return nw_finding_item_new_take(finding, number, finding->intended ? 0 : (int)number % 7, 3);
+        nw_found_assembly_set_way(finding, number % 100 ? NW_UNREACHABLE : NW_UNDECIDED, &way);
+    return nw_assembly_item_new_take(finding, number, finding->intended ? 0 : (int)number % 7, 3);
 }
 
-/* ---- the tray, as in app/clerk.c and app/hunt.c ------------------------------------------ */
+/* ---- the tray, as in session/search_worker.c and session/search_session.c
+ * ------------------------------------------ */
 
 static gboolean take(gpointer data);
 
@@ -142,10 +143,10 @@ static void *feed(void *data) {
 static void choose_early(Flood *flood) {
     guint count = g_list_model_get_n_items(G_LIST_MODEL(flood->store));
     for (guint i = 0; i < count && !flood->chosen; i++) {
-        NwFindingItem *item = g_list_model_get_item(G_LIST_MODEL(flood->store), i);
-        NwFindingState state = nw_finding_item_get_state(item);
+        NwAssemblyItem *item = g_list_model_get_item(G_LIST_MODEL(flood->store), i);
+        NwAssemblyState state = nw_assembly_item_get_state(item);
         if (i > 5 && (!flood->way->states || flood->way->states >> state & 1)) {
-            nw_finding_list_choose(flood->list, item);
+            nw_assembly_list_choose(flood->list, item);
             flood->chosen = g_object_ref(item);
         }
         g_object_unref(item);
@@ -155,9 +156,10 @@ static void choose_early(Flood *flood) {
 static void rearrange(Flood *flood) {
     flood->rearranged++;
     int column = (int)(flood->rearranged % NW_COLUMN_COUNT);
-    nw_finding_list_sort(flood->list, column,
-                         flood->rearranged % 2 ? GTK_SORT_ASCENDING : GTK_SORT_DESCENDING);
-    nw_finding_list_narrow(flood->list, flood->rearranged % 3 ? 0 : 1u << NW_STATE_UNREACHABLE, -1);
+    nw_assembly_list_sort(flood->list, column,
+                          flood->rearranged % 2 ? GTK_SORT_ASCENDING : GTK_SORT_DESCENDING);
+    nw_assembly_list_narrow(flood->list, flood->rearranged % 3 ? 0 : 1u << NW_STATE_UNREACHABLE,
+                            -1);
 }
 
 static gint64 busy_us(void) {
@@ -201,7 +203,7 @@ static guint shown_wanted(const Flood *flood) {
     guint states = states_at_end(flood), count = 0;
     for (int s = 0; s < NW_STATE_COUNT; s++)
         if (!states || states >> s & 1)
-            count += nw_finding_list_get_count(flood->list, (NwFindingState)s);
+            count += nw_assembly_list_get_count(flood->list, (NwAssemblyState)s);
     return count;
 }
 
@@ -222,7 +224,7 @@ static gboolean has_stayed(const Flood *flood, gboolean hidden) {
     for (guint i = 0; i < count; i++) {
         if (!gtk_selection_model_is_selected(model, i))
             continue;
-        NwFindingItem *item = g_list_model_get_item(G_LIST_MODEL(model), i);
+        NwAssemblyItem *item = g_list_model_get_item(G_LIST_MODEL(model), i);
         g_object_unref(item);
         if (item != flood->chosen)
             return FALSE;
@@ -235,14 +237,14 @@ static gboolean run_way(const Way *way, const NwDesign *design, guint rows, guin
     Flood flood = {.way = way, .wanted = rows, .per_second = per_second};
     flood.loop = g_main_loop_new(NULL, FALSE);
     flood.tray = g_ptr_array_new();
-    flood.store = g_list_store_new(NW_TYPE_FINDING_ITEM);
-    flood.list = g_object_new(NW_TYPE_FINDING_LIST, NULL);
+    flood.store = g_list_store_new(NW_TYPE_ASSEMBLY_ITEM);
+    flood.list = g_object_new(NW_TYPE_ASSEMBLY_LIST, NULL);
     pthread_mutex_init(&flood.lock, NULL);
-    nw_finding_list_set_design(flood.list, design);
-    nw_finding_list_set_findings(flood.list, G_LIST_MODEL(flood.store));
-    nw_finding_list_sort(flood.list, way->sort,
-                         way->sort == NW_COLUMN_NUMBER ? GTK_SORT_DESCENDING : GTK_SORT_ASCENDING);
-    nw_finding_list_narrow(flood.list, way->states, -1);
+    nw_assembly_list_set_design(flood.list, design);
+    nw_assembly_list_set_assemblies(flood.list, G_LIST_MODEL(flood.store));
+    nw_assembly_list_sort(flood.list, way->sort,
+                          way->sort == NW_COLUMN_NUMBER ? GTK_SORT_DESCENDING : GTK_SORT_ASCENDING);
+    nw_assembly_list_narrow(flood.list, way->states, -1);
     GtkWidget *window = gtk_window_new();
     gtk_window_set_default_size(GTK_WINDOW(window), 480, 800);
     gtk_window_set_child(GTK_WINDOW(window), GTK_WIDGET(flood.list));
@@ -254,10 +256,10 @@ static gboolean run_way(const Way *way, const NwDesign *design, guint rows, guin
     g_main_loop_run(flood.loop);
     pthread_join(feeder, NULL);
 
-    guint shown = nw_finding_list_get_shown(flood.list), wanted = shown_wanted(&flood);
+    guint shown = nw_assembly_list_get_shown(flood.list), wanted = shown_wanted(&flood);
     guint states = states_at_end(&flood);
     gboolean hidden =
-        states && flood.chosen && !(states >> nw_finding_item_get_state(flood.chosen) & 1);
+        states && flood.chosen && !(states >> nw_assembly_item_get_state(flood.chosen) & 1);
     gboolean stayed = has_stayed(&flood, hidden);
     gboolean right = shown == wanted && stayed;
     gboolean met = flood.longest_us <= GOAL_MS * 1000;

@@ -10,7 +10,7 @@
 
 #include "base/bytes.h"
 #include "cook/advisor.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 

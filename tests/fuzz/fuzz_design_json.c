@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "design/faults.h"
-#include "store/design_json.h"
+#include "format/design_json.h"
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 

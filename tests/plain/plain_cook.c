@@ -3,10 +3,11 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-#include "design/recount.h"
+#include "design/check_assembly.h"
 #include "plain/plain_slide.h"
 
-/* ---- census ------------------------------------------------------------------------------ */
+/* ---- enumeration ------------------------------------------------------------------------------
+ */
 
 static const NwSolid *solid_of(const NwPlainFit *fit, size_t raw, size_t body) {
     return fit->solids[raw * fit->bodies + body];
@@ -35,17 +36,18 @@ static bool is_intended(const NwDesign *design, const NwPlainFit *fit, size_t ra
     return true;
 }
 
-bool nw_plain_census(const NwDesign *design, size_t raw, size_t positions, NwPlainCensus *census) {
+bool nw_plain_census(const NwDesign *design, size_t raw, size_t positions,
+                     NwPlainCensus *enumeration) {
     NwPlainFit *fit = nw_plain_fit(design, NW_PLAIN_BY_PART, raw);
-    *census = (NwPlainCensus){.design = design, .fit = fit, .intended = fit->classes};
+    *enumeration = (NwPlainCensus){.design = design, .fit = fit, .intended = fit->classes};
     if (fit->status != NW_OK)
         return false;
-    census->intended = fit->classes;
-    census->opens = nw_alloc(fit->classes, sizeof *census->opens);
-    census->level = nw_alloc(fit->classes, sizeof *census->level);
+    enumeration->intended = fit->classes;
+    enumeration->opens = nw_alloc(fit->classes, sizeof *enumeration->opens);
+    enumeration->level = nw_alloc(fit->classes, sizeof *enumeration->level);
     for (size_t i = 0; i < fit->raw; i++)
         if (is_intended(design, fit, i))
-            census->intended = fit->class_of[i];
+            enumeration->intended = fit->class_of[i];
     for (size_t c = 0; c < fit->classes; c++) {
         size_t i = 0;
         while (fit->class_of[i] != c)
@@ -55,19 +57,19 @@ bool nw_plain_census(const NwDesign *design, size_t raw, size_t positions, NwPla
         free(way.slides);
         if (way.apart == NW_LIMIT || way.status == NW_LIMIT)
             return false;
-        census->opens[c] = way.apart == NW_OK;
-        census->level[c] = way.level;
-        census->cooks += census->opens[c] && c != census->intended;
-        census->unreachable += !census->opens[c] && c != census->intended;
+        enumeration->opens[c] = way.apart == NW_OK;
+        enumeration->level[c] = way.level;
+        enumeration->cooks += enumeration->opens[c] && c != enumeration->intended;
+        enumeration->unreachable += !enumeration->opens[c] && c != enumeration->intended;
     }
     return true;
 }
 
-void nw_plain_census_clear(NwPlainCensus *census) {
-    nw_plain_fit_free(census->fit);
-    free(census->opens);
-    free(census->level);
-    *census = (NwPlainCensus){0};
+void nw_plain_census_clear(NwPlainCensus *enumeration) {
+    nw_plain_fit_free(enumeration->fit);
+    free(enumeration->opens);
+    free(enumeration->level);
+    *enumeration = (NwPlainCensus){0};
 }
 
 /* ---- what it was before ------------------------------------------------------------------ */
@@ -181,7 +183,7 @@ static NwDesign *change(const NwDesign *design, const NwSolid *part, int from, i
             replace(solid, nw_solid_union(*solid, own));
         nw_solid_free(own);
     }
-    if (good && !nw_recount(changed, changed->intended, changed->intended_count))
+    if (good && !nw_check_assembly(changed, changed->intended, changed->intended_count))
         return changed;
     nw_design_free(changed);
     return NULL;

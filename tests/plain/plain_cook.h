@@ -23,8 +23,9 @@ typedef struct NwPlainCensus {
 
 /* False if it is too large for plain searching: more than `raw` raw assemblies, or a way out that
  * takes more than `positions`. */
-bool nw_plain_census(const NwDesign *design, size_t raw, size_t positions, NwPlainCensus *census);
-void nw_plain_census_clear(NwPlainCensus *census);
+bool nw_plain_census(const NwDesign *design, size_t raw, size_t positions,
+                     NwPlainCensus *enumeration);
+void nw_plain_census_clear(NwPlainCensus *enumeration);
 
 typedef struct NwPlainVerdict {
     bool *alive; /* of each class before: some class after that is it opens, and is not the

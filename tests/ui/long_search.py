@@ -17,7 +17,7 @@ def count_found(bench, status):
 
 def search_until(bench, press, more_than):
     """Searches until so many assemblies are found, then closes the window at once."""
-    status = bench.find('NwHuntStatus', within=bench.found)  # the long list is not looked through
+    status = bench.find('NwSearchBar', within=bench.found)  # the long list is not looked through
     close = bench.find('Close', 'push button')
     if more_than:
         bench.says('so far$', status)

@@ -1,0 +1,40 @@
+/* The columns of the list of assemblies: their heads, their words and their orders. */
+#ifndef NW_APP_ASSEMBLIES_ASSEMBLY_COLUMNS_H
+#define NW_APP_ASSEMBLIES_ASSEMBLY_COLUMNS_H
+
+#include "app/assemblies/assembly_list.h"
+
+G_BEGIN_DECLS
+
+typedef enum NwAssemblyColumn {
+    NW_COLUMN_STATE,
+    NW_COLUMN_LEVEL,
+    NW_COLUMN_SLIDES,
+    NW_COLUMN_FIRST_OUT,
+    NW_COLUMN_LAST_OUT,
+    NW_COLUMN_DIFFERENCE,
+    NW_COLUMN_NUMBER,
+    NW_COLUMN_COUNT
+} NwAssemblyColumn;
+
+/* Appends them all to the view; the list is borrowed for its design. */
+void nw_assembly_columns_add(NwAssemblyList *list, GtkColumnView *view);
+
+/* Sorts anew if the view is sorted by numbers, which are others now. */
+void nw_assembly_columns_renumber(GtkColumnView *view);
+
+/* Where there is little room, so many columns go that are told elsewhere too: what comes out last
+ * by the strip of slides, what differs by the sentence below the list, what comes out first by the
+ * strip again, and the slides by the levels. */
+enum { NW_COLUMNS_TO_SPARE = 4 };
+void nw_assembly_columns_spare(GtkColumnView *view, guint count);
+
+/* The row that a widget of the view belongs to, or NULL; for finding what was clicked. */
+GtkListItem *nw_assembly_columns_row_of(GtkWidget *picked);
+
+/* The word of a state for the design of the list: "intended", "cook", … */
+const char *nw_assembly_columns_word(NwAssemblyItem *item);
+
+G_END_DECLS
+
+#endif

@@ -1,0 +1,339 @@
+#include "session/block_worker.h"
+
+#include <pthread.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "job/advice_record.h"
+
+/* Nodes and states between two looks at what the maker wants, and between two signs of life. */
+enum { EFFORT = 4000, TELL_MICROSECONDS = 100000 };
+
+/* Between two saves; and saving takes no more than one part in so many of the time. */
+enum { SAVE_MICROSECONDS = 5000000, SAVE_SHARE = 20 };
+
+struct NwBlockWorker {
+    /* Fixed when it is made. */
+    NwDesign *design;
+    char *path, *question;
+    gint64 version;
+    NwAdvisorOptions options;
+    NwBlockWorkerCall *call;
+    gpointer data;
+    GThread *thread;
+
+    /* The thread's own. */
+    NwFounds founds;
+    NwAdvisor *advisor;
+    NwLibrary *library; /* NULL: it cannot be kept */
+    gint64 next_save;
+    gboolean saved; /* nothing is new since */
+    guint posted;   /* since it was last told to go */
+    gint64 told;
+
+    pthread_mutex_t lock; /* guards everything below */
+    pthread_cond_t changed;
+    NwBlockWorkerState state;
+    NwStatus status;
+    gboolean go, leaving, orphan;
+    GPtrArray *tray; /* NwProposalItem */
+    GArray *misses;
+    NwAdvisorProgress progress;
+    gboolean has_front;
+    NwFront front;
+    char *trouble;
+    guint source; /* the pending wake-up, or 0 */
+};
+
+static gboolean wake(gpointer data) {
+    NwBlockWorker *worker = data;
+    pthread_mutex_lock(&worker->lock);
+    worker->source = 0;
+    pthread_mutex_unlock(&worker->lock);
+    worker->call(worker->data);
+    return G_SOURCE_REMOVE;
+}
+
+/* Under the lock. */
+static void ask_for_wake(NwBlockWorker *worker) {
+    if (!worker->source && !worker->leaving)
+        worker->source = g_idle_add_full(G_PRIORITY_DEFAULT_IDLE, wake, worker, NULL);
+}
+
+/* ---- the thread -------------------------------------------------------------------------- */
+
+static void set_state(NwBlockWorker *worker, NwBlockWorkerState state, NwStatus status) {
+    pthread_mutex_lock(&worker->lock);
+    worker->state = state;
+    worker->status = status;
+    ask_for_wake(worker);
+    pthread_mutex_unlock(&worker->lock);
+}
+
+/* Takes the error over. */
+static void note_trouble(NwBlockWorker *worker, GError *error) {
+    pthread_mutex_lock(&worker->lock);
+    g_free(worker->trouble);
+    worker->trouble = g_strdup(error->message);
+    ask_for_wake(worker);
+    pthread_mutex_unlock(&worker->lock);
+    g_error_free(error);
+}
+
+static void keep(NwBlockWorker *worker, gboolean complete) {
+    GError *error = NULL;
+    gint64 before = g_get_monotonic_time();
+    if (!worker->library || worker->saved)
+        return;
+    if (!nw_advice_record_save(worker->library, worker->version, worker->question, worker->advisor,
+                               complete, &error))
+        note_trouble(worker, error);
+    gint64 after = g_get_monotonic_time();
+    worker->saved = TRUE;
+    worker->next_save = after + MAX(SAVE_MICROSECONDS, SAVE_SHARE * (after - before));
+}
+
+/* Lays down what an earlier session found. */
+static void take_up(NwBlockWorker *worker) {
+    GError *error = NULL;
+    gboolean taken = FALSE;
+    size_t count;
+    if (worker->version < 0)
+        return; /* the version could not be saved: the maker was told */
+    worker->library = nw_library_open(worker->path, NW_LIBRARY_READ_WRITE, &error);
+    if (!worker->library ||
+        !nw_advice_record_take_up(worker->library, worker->version, worker->question,
+                                  worker->advisor, &taken, &error))
+        note_trouble(worker, error);
+    worker->saved = taken;
+    if (!taken)
+        return;
+    const NwProposal *const *proposals = nw_advisor_proposals(worker->advisor, &count);
+    GPtrArray *rows = g_ptr_array_new();
+    for (size_t i = 0; i < count; i++)
+        g_ptr_array_add(rows,
+                        nw_proposal_item_new(worker->advisor, proposals[i], worker->options.cook));
+    pthread_mutex_lock(&worker->lock);
+    g_ptr_array_extend_and_steal(worker->tray, rows);
+    nw_advisor_progress(worker->advisor, &worker->progress);
+    pthread_mutex_unlock(&worker->lock);
+}
+
+static gboolean prepare(NwBlockWorker *worker) {
+    NwStatus status = nw_advisor_new(worker->design, worker->options, &worker->advisor);
+    /* What was found earlier spares a search; if it does not match, the advisor searches. */
+    if (status == NW_OK && worker->founds.count &&
+        nw_advisor_learn(worker->advisor, worker->founds.list, worker->founds.count) != NW_OK) {
+        nw_advisor_free(worker->advisor);
+        status = nw_advisor_new(worker->design, worker->options, &worker->advisor);
+    }
+    nw_founds_clear(&worker->founds);
+    if (status == NW_OK)
+        take_up(worker);
+    worker->next_save = g_get_monotonic_time() + SAVE_MICROSECONDS;
+    set_state(worker, status == NW_OK ? NW_BLOCK_WORKER_WORKING : NW_BLOCK_WORKER_FAILED, status);
+    return status == NW_OK;
+}
+
+/* Whether it is to wait, or to leave. */
+static gboolean is_to_rest(NwBlockWorker *worker) {
+    pthread_mutex_lock(&worker->lock);
+    gboolean rests = !worker->go || worker->leaving;
+    pthread_mutex_unlock(&worker->lock);
+    return rests;
+}
+
+/* Waits while it is paused. FALSE: leave. */
+static gboolean may_go_on(NwBlockWorker *worker) {
+    if (is_to_rest(worker) || g_get_monotonic_time() > worker->next_save)
+        keep(worker, FALSE);
+    pthread_mutex_lock(&worker->lock);
+    while (!worker->go && !worker->leaving) {
+        if (worker->state != NW_BLOCK_WORKER_PAUSED) {
+            worker->state = NW_BLOCK_WORKER_PAUSED;
+            ask_for_wake(worker);
+        }
+        pthread_cond_wait(&worker->changed, &worker->lock);
+        worker->posted = 0;
+    }
+    worker->state = NW_BLOCK_WORKER_WORKING;
+    gboolean stays = !worker->leaving;
+    pthread_mutex_unlock(&worker->lock);
+    return stays;
+}
+
+/* Lays down a proposal, if there is one, and where it stands. */
+static void tell(NwBlockWorker *worker, const NwProposal *proposal, gboolean last) {
+    gint64 now = g_get_monotonic_time();
+    if (!proposal && !last && now - worker->told < TELL_MICROSECONDS)
+        return;
+    NwProposalItem *advice =
+        proposal ? nw_proposal_item_new(worker->advisor, proposal, worker->options.cook) : NULL;
+    size_t miss_count;
+    const NwMiss *misses = nw_advisor_misses(worker->advisor, &miss_count);
+    worker->told = now;
+    pthread_mutex_lock(&worker->lock);
+    if (advice)
+        g_ptr_array_add(worker->tray, advice);
+    if (worker->misses->len < miss_count)
+        g_array_append_vals(worker->misses, misses + worker->misses->len,
+                            (guint)(miss_count - worker->misses->len));
+    nw_advisor_progress(worker->advisor, &worker->progress);
+    worker->has_front = nw_advisor_get_front(worker->advisor, &worker->front);
+    if (advice && ++worker->posted == NW_BLOCK_WORKER_BATCH)
+        worker->go = FALSE;
+    ask_for_wake(worker);
+    pthread_mutex_unlock(&worker->lock);
+}
+
+static void advise(NwBlockWorker *worker) {
+    while (may_go_on(worker)) {
+        const NwProposal *proposal;
+        NwStatus status = nw_advisor_step(worker->advisor, EFFORT, &proposal);
+        worker->saved = FALSE;
+        gboolean ended = status != NW_OK && status != NW_STOPPED;
+        tell(worker, proposal, ended);
+        if (!ended)
+            continue;
+        if (status == NW_NONE)
+            keep(worker, TRUE);
+        set_state(worker, status == NW_NONE ? NW_BLOCK_WORKER_DONE : NW_BLOCK_WORKER_FAILED,
+                  status);
+        return;
+    }
+}
+
+static void destroy(NwBlockWorker *worker) {
+    g_ptr_array_unref(worker->tray);
+    g_array_unref(worker->misses);
+    nw_founds_clear(&worker->founds);
+    nw_advisor_free(worker->advisor);
+    nw_library_close(worker->library);
+    nw_design_free(worker->design);
+    g_free(worker->path);
+    g_free(worker->question);
+    g_free(worker->trouble);
+    pthread_cond_destroy(&worker->changed);
+    pthread_mutex_destroy(&worker->lock);
+    free(worker);
+}
+
+static gpointer run(gpointer data) {
+    NwBlockWorker *worker = data;
+    if (prepare(worker))
+        advise(worker);
+    pthread_mutex_lock(&worker->lock);
+    gboolean orphan = worker->orphan;
+    pthread_mutex_unlock(&worker->lock);
+    if (orphan)
+        destroy(worker);
+    return NULL;
+}
+
+/* ---- from the main thread ---------------------------------------------------------------- */
+
+NwBlockWorker *nw_block_worker_new(const NwDesign *design, const char *path, gint64 version,
+                                   const NwAdvisorOptions *options, NwFounds *founds,
+                                   NwBlockWorkerCall *call, gpointer data) {
+    NwBlockWorker *worker = nw_alloc(1, sizeof *worker);
+    pthread_mutex_init(&worker->lock, NULL);
+    pthread_cond_init(&worker->changed, NULL);
+    worker->design = nw_design_copy(design);
+    worker->path = g_strdup(path);
+    worker->version = version;
+    worker->options = *options;
+    worker->question = nw_stored_advice_question(options);
+    worker->founds = *founds;
+    *founds = (NwFounds){0};
+    worker->call = call;
+    worker->data = data;
+    worker->go = TRUE;
+    worker->tray = g_ptr_array_new_with_free_func(g_object_unref);
+    worker->misses = g_array_new(FALSE, FALSE, sizeof(NwMiss));
+    worker->thread = g_thread_new("counsel", run, worker);
+    return worker;
+}
+
+void nw_block_worker_free(NwBlockWorker *worker) {
+    if (!worker)
+        return;
+    pthread_mutex_lock(&worker->lock);
+    worker->leaving = TRUE;
+    worker->orphan = worker->state == NW_BLOCK_WORKER_PREPARING;
+    gboolean orphan = worker->orphan;
+    GThread *thread = worker->thread;
+    if (worker->source)
+        g_source_remove(worker->source);
+    worker->source = 0;
+    pthread_cond_broadcast(&worker->changed);
+    pthread_mutex_unlock(&worker->lock);
+    if (orphan) {
+        g_thread_unref(thread);
+        return;
+    }
+    g_thread_join(thread);
+    destroy(worker);
+}
+
+void nw_block_worker_go(NwBlockWorker *worker) {
+    pthread_mutex_lock(&worker->lock);
+    worker->go = TRUE;
+    pthread_cond_broadcast(&worker->changed);
+    pthread_mutex_unlock(&worker->lock);
+}
+
+void nw_block_worker_pause(NwBlockWorker *worker) {
+    pthread_mutex_lock(&worker->lock);
+    worker->go = FALSE;
+    pthread_mutex_unlock(&worker->lock);
+}
+
+NwBlockWorkerState nw_block_worker_get_state(NwBlockWorker *worker) {
+    pthread_mutex_lock(&worker->lock);
+    NwBlockWorkerState state = worker->state;
+    pthread_mutex_unlock(&worker->lock);
+    return state;
+}
+
+NwStatus nw_block_worker_get_status(NwBlockWorker *worker) {
+    pthread_mutex_lock(&worker->lock);
+    NwStatus status = worker->status;
+    pthread_mutex_unlock(&worker->lock);
+    return status;
+}
+
+void nw_block_worker_progress(NwBlockWorker *worker, NwAdvisorProgress *progress) {
+    pthread_mutex_lock(&worker->lock);
+    *progress = worker->progress;
+    pthread_mutex_unlock(&worker->lock);
+}
+
+char *nw_block_worker_dup_trouble(NwBlockWorker *worker) {
+    pthread_mutex_lock(&worker->lock);
+    char *trouble = g_strdup(worker->trouble);
+    pthread_mutex_unlock(&worker->lock);
+    return trouble;
+}
+
+gboolean nw_block_worker_get_front(NwBlockWorker *worker, NwFront *front) {
+    pthread_mutex_lock(&worker->lock);
+    gboolean has_front = worker->has_front;
+    *front = worker->front;
+    pthread_mutex_unlock(&worker->lock);
+    return has_front;
+}
+
+GPtrArray *nw_block_worker_take(NwBlockWorker *worker) {
+    pthread_mutex_lock(&worker->lock);
+    GPtrArray *rows = worker->tray;
+    worker->tray = g_ptr_array_new_with_free_func(g_object_unref);
+    pthread_mutex_unlock(&worker->lock);
+    return rows;
+}
+
+GArray *nw_block_worker_dup_misses(NwBlockWorker *worker) {
+    pthread_mutex_lock(&worker->lock);
+    GArray *misses = g_array_copy(worker->misses);
+    pthread_mutex_unlock(&worker->lock);
+    return misses;
+}

@@ -1,0 +1,168 @@
+#include "session/explain_job.h"
+
+#include <pthread.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+enum { EFFORT = 4000 }; /* nodes and states between two looks at whether it is still wanted */
+
+struct NwExplainJob {
+    NwDesign *design;
+    NwBaselineOptions options;
+    NwFounds founds;
+    NwExplainCall *call;
+    gpointer data;
+    GThread *thread;
+    NwPartRole role; /* the thread's own until `source` is set */
+
+    pthread_mutex_t lock; /* guards everything below */
+    gboolean prepared, leaving, orphan;
+    guint source; /* the pending call, or 0 */
+};
+
+static gboolean wake(gpointer data) {
+    NwExplainJob *explainer = data;
+    pthread_mutex_lock(&explainer->lock);
+    explainer->source = 0;
+    pthread_mutex_unlock(&explainer->lock);
+    explainer->call(&explainer->role, explainer->data);
+    return G_SOURCE_REMOVE;
+}
+
+/* ---- the thread -------------------------------------------------------------------------- */
+
+static gboolean is_leaving(NwExplainJob *explainer) {
+    pthread_mutex_lock(&explainer->lock);
+    gboolean leaving = explainer->leaving;
+    pthread_mutex_unlock(&explainer->lock);
+    return leaving;
+}
+
+static NwStatus make_ground(NwExplainJob *explainer, NwBaseline **baseline) {
+    NwStatus status = nw_baseline_new(explainer->design, explainer->options, baseline);
+    /* What was found earlier spares a search; if it does not match, search. */
+    if (status == NW_OK && explainer->founds.count &&
+        nw_baseline_learn(*baseline, explainer->founds.list, explainer->founds.count) != NW_OK) {
+        nw_baseline_free(*baseline);
+        status = nw_baseline_new(explainer->design, explainer->options, baseline);
+    }
+    nw_founds_clear(&explainer->founds);
+    pthread_mutex_lock(&explainer->lock);
+    explainer->prepared = TRUE;
+    pthread_mutex_unlock(&explainer->lock);
+    return status;
+}
+
+static NwStatus search(NwExplainJob *explainer, NwBaseline *baseline) {
+    NwStatus status = NW_STOPPED;
+    while (status == NW_STOPPED && !is_leaving(explainer)) {
+        long effort = EFFORT;
+        status = nw_baseline_step(baseline, &effort);
+    }
+    return status;
+}
+
+static void tell_role(NwPartRole *role, const NwBaseline *baseline, const NwExplanation *told) {
+    const NwKnown *intended = &baseline->known[baseline->intended];
+    role->piece = told->piece;
+    role->may_be_empty = told->may_be_empty;
+    role->holds = told->holds;
+    role->opened = intended->opens == NW_OK;
+    role->level_before = role->opened ? intended->level : 0;
+    if (!told->holds)
+        return;
+    role->idle = told->idle;
+    role->opens = told->outcome.opens == NW_OK;
+    role->level = told->outcome.level;
+    role->total = told->outcome.total;
+    role->new_cooks = told->outcome.new_cooks;
+    role->undecided = told->outcome.undecided;
+    for (gsize i = 0; i < baseline->known_count; i++)
+        if (nw_explain_revives(baseline, told, i))
+            g_array_append_val(role->revived, baseline->known[i].key);
+}
+
+static NwStatus explain(NwExplainJob *explainer, NwBaseline *baseline) {
+    NwExplain *explain;
+    NwStatus status = nw_explain_new(baseline, explainer->role.part, &explain);
+    if (status != NW_OK)
+        return status;
+    do
+        status = nw_explain_step(explain, EFFORT);
+    while (status == NW_STOPPED && !is_leaving(explainer));
+    if (status == NW_NONE)
+        tell_role(&explainer->role, baseline, nw_explain_get(explain));
+    nw_explain_free(explain);
+    return status;
+}
+
+static void destroy(NwExplainJob *explainer) {
+    nw_founds_clear(&explainer->founds);
+    nw_design_free(explainer->design);
+    g_array_unref(explainer->role.revived);
+    pthread_mutex_destroy(&explainer->lock);
+    free(explainer);
+}
+
+static gpointer run(gpointer data) {
+    NwExplainJob *explainer = data;
+    NwBaseline *baseline;
+    NwStatus status = make_ground(explainer, &baseline);
+    if (status == NW_OK) {
+        status = search(explainer, baseline);
+        if (status == NW_NONE)
+            status = explain(explainer, baseline);
+        nw_baseline_free(baseline);
+    } else if (status == NW_NONE) {
+        status = NW_DOES_NOT_FIT; /* no assembly is intended */
+    }
+    explainer->role.status = status;
+    pthread_mutex_lock(&explainer->lock);
+    gboolean orphan = explainer->orphan;
+    if (!explainer->leaving)
+        explainer->source = g_idle_add(wake, explainer);
+    pthread_mutex_unlock(&explainer->lock);
+    if (orphan)
+        destroy(explainer);
+    return NULL;
+}
+
+/* ---- from the main thread ---------------------------------------------------------------- */
+
+NwExplainJob *nw_explain_job_new(const NwDesign *design, NwBaselineOptions options,
+                                 NwFounds *founds, NwPart part, NwExplainCall *call,
+                                 gpointer data) {
+    NwExplainJob *explainer = nw_alloc(1, sizeof *explainer);
+    pthread_mutex_init(&explainer->lock, NULL);
+    explainer->design = nw_design_copy(design);
+    explainer->options = options;
+    explainer->founds = *founds;
+    *founds = (NwFounds){0};
+    explainer->call = call;
+    explainer->data = data;
+    explainer->role.part = part;
+    explainer->role.revived = g_array_new(FALSE, FALSE, sizeof(guint64));
+    explainer->thread = g_thread_new("explainer", run, explainer);
+    return explainer;
+}
+
+void nw_explain_job_free(NwExplainJob *explainer) {
+    if (!explainer)
+        return;
+    pthread_mutex_lock(&explainer->lock);
+    explainer->leaving = TRUE;
+    explainer->orphan = !explainer->prepared;
+    gboolean orphan = explainer->orphan;
+    GThread *thread = explainer->thread;
+    if (explainer->source)
+        g_source_remove(explainer->source);
+    explainer->source = 0;
+    pthread_mutex_unlock(&explainer->lock);
+    if (orphan) {
+        g_thread_unref(thread);
+        return;
+    }
+    g_thread_join(thread);
+    destroy(explainer);
+}

@@ -1,6 +1,6 @@
 """A bundled design with a cook: what the search finds, watching it come apart, and going back."""
 
-from driver import Workbench, is_enabled, wait
+from driver import Workbench, is_enabled, name_of, wait, walk
 
 
 def choose(bench, word, which=0):
@@ -19,6 +19,25 @@ def search(bench):
     bench.says('^4 assemblies$', bench.found)
     bench.says('^1 cook$', bench.found)
     bench.says('^2 unreachable$', bench.found)
+
+
+def levels(bench):
+    """What the list shows as levels, from the top down."""
+    table = bench.find('GtkColumnListView', 'list', bench.found)
+    rows = [(bench.extents(row).y, [name_of(cell) for cell in walk(row)
+                                    if cell.get_role_name() == 'label'])
+            for row in bench.look_all('.*', 'table row', table)]
+    return [words[1] for _, words in sorted(rows) if words]
+
+
+def sort_by_levels(bench):
+    """Number by number: both that come apart have level 4, and the second numbers differ."""
+    none, lower, higher = '–', '4·1·2·2·1', '4·2·1·1·1'
+    title = bench.find('Levels?', 'label', bench.found)
+    rising, falling = [lower, higher, none, none], [none, none, higher, lower]
+    for wanted in (rising, falling, rising):
+        bench.click(title)
+        wait(lambda: levels(bench) == wanted, f'the levels {wanted}')
 
 
 def watch_the_cook(bench, view):
@@ -96,6 +115,7 @@ def go_back(bench, view):
 
 with Workbench() as bench:
     search(bench)
+    sort_by_levels(bench)
     view = bench.find('View of the solid')
     watch_the_cook(bench, view)
     lay_beside(bench, view)

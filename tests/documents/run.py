@@ -11,7 +11,6 @@ that none is shown that nobody has tried.
 """
 
 import difflib
-import json
 import os
 import re
 import shutil
@@ -30,11 +29,8 @@ LEFT = {
     'build-aux/deb': 'the stage "package" of .ci/run does so',
     'sudo apt install ./build/notchwright_*.deb': 'that stage again, on a bare Debian',
     'build-aux/screenshots': 'it needs a display and minutes',
-    'ninja -C build install': 'the stage "install" of .ci/run does so',
 }
 
-# README.md shows only how the output of these begins, and says so.
-BEGUN = [r'notch make ', r'notch measure ', r'notch block .* --limit 2$']
 
 # Those that end with another status than 0 (the manual page tells what each means).
 ENDS = [
@@ -78,34 +74,26 @@ def inline_commands(text):
 
 
 def steps(text):
-    """What README.md lets a person do: ('run', line, command, output) and ('edit', line, lines)."""
+    """What README.md lets a person do: [line, command, output]."""
     last = None
     for number, block in code_blocks(text):
         if any(line.startswith('$ ') for line in block):
             for offset, line in enumerate(block):
                 if line.startswith('$ '):
-                    last = ['run', number + offset, line[2:], []]
+                    last = [number + offset, line[2:], []]
                     yield last
                 elif last is None:
                     raise Failure(f'line {number}: output without a command')
                 else:
-                    last[3].append(line)
+                    last[2].append(line)
         elif all(PROGRAM.match(line) for line in block if line):
             for offset, line in enumerate(block):
                 if line:
                     # Remarks behind a command are no part of it.
-                    last = ['run', number + offset, line.split('  #')[0].rstrip(), []]
+                    last = [number + offset, line.split('  #')[0].rstrip(), []]
                     yield last
-        elif block[0].startswith('"name"'):
-            yield ['edit', number, block]
-        elif last and not last[3] and last[2].startswith('build-aux/'):
-            last[3].extend(block)
         else:
             raise Failure(f'line {number}: this is no command that is known here: {block[0]}')
-
-
-def is_one_of(patterns, command):
-    return any(re.search(pattern, command) for pattern in patterns)
 
 
 def same_for_all(text):
@@ -148,26 +136,6 @@ class Place:
                               stderr=subprocess.PIPE, encoding='utf-8', timeout=200)
         return done.returncode, (done.stdout + done.stderr).split('\n')[:-1]
 
-    def edit(self, lines):
-        """Puts the lines in place of the name and the empty list of pieces, as step 2 says."""
-        path = os.path.join(self.folder, 'halves.json')
-        with open(path) as file:
-            old = file.read().split('\n')
-        new = []
-        for line in old:
-            if line.startswith('  "name":'):
-                new += ['  ' + added for added in lines]
-            elif not line.startswith('  "pieces":'):
-                new.append(line)
-        comma = new.index('  },')  # of the envelope, which comes last now
-        assert new[comma + 1] == '}'
-        new[comma] = '  }'
-        added = max(i for i, line in enumerate(new) if line == '  ]')
-        new[added] = '  ],'
-        json.loads('\n'.join(new))
-        with open(path, 'w') as file:
-            file.write('\n'.join(new))
-
     def check_words(self, command):
         """Of a command in a sentence, perhaps with a place for a name: the verb and its options
         are there."""
@@ -194,8 +162,6 @@ def perform(place, number, command, shown):
         return
     shown = [same_for_all(line) for line in shown]
     told = [same_for_all(line) for line in told]
-    if is_one_of(BEGUN, command):
-        told = told[:len(shown)]
     if shown != told:
         print_difference(shown, told)
         raise Failure(f'line {number}: {command}: it says something else')
@@ -206,12 +172,10 @@ def try_readme(place, source):
         text = file.read()
     failures, done = [], 0
     # All are read first: a command is followed by its output.
-    for step in list(steps(text)):
+    for number, command, output in list(steps(text)):
         try:
-            if step[0] == 'edit':
-                place.edit(step[2])
-            elif step[2] not in LEFT:
-                perform(place, *step[1:])
+            if command not in LEFT:
+                perform(place, number, command, output)
                 done += 1
         except Failure as failure:
             failures.append(failure)
@@ -226,31 +190,47 @@ def try_readme(place, source):
     return done, failures
 
 
+def unescape(line):
+    """A line of a display of the manual page as it is typed in."""
+    return line.removeprefix('\\&').replace('\\(dq', '"').replace('\\-', '-').replace('\\e', '\\')
+
+
 def manual_examples(page):
-    """The commands in the displays of the section EXAMPLES, as (line number, command)."""
-    inside = shown = False
+    """The displays of the section EXAMPLES, as (line number of the first line, lines)."""
+    inside = block = None
     for number, line in enumerate(page.split('\n'), 1):
         if line.startswith('.Sh '):
             inside = line == '.Sh EXAMPLES'
-        elif line.startswith(('.Bd', '.Ed')):
-            shown = line.startswith('.Bd')
-        elif inside and shown:
-            yield number, line.replace('\\(dq', '"').replace('\\-', '-')
+        elif line.startswith('.Bd'):
+            block = []
+        elif line.startswith('.Ed'):
+            if inside:
+                yield number - len(block), block
+            block = None
+        elif block is not None:
+            block.append(unescape(line))
 
 
 def try_manual(place, source):
-    """A person has a design in a file, which the page calls tetrahedron.json."""
-    shutil.copy(os.path.join(source, 'data', 'designs', 'ember-lantern.json'),
+    """A person has a design in a file, which the page calls tetrahedron.json. A display in braces is
+    a file too, and the sentence before it says its name."""
+    shutil.copy(os.path.join(source, 'data', 'designs', 'ember-lantern-chipped.json'),
                 os.path.join(place.folder, 'tetrahedron.json'))
     with open(os.path.join(source, 'data', 'notch.1')) as file:
         page = file.read()
     failures, done = [], 0
-    for number, command in manual_examples(page):
-        try:
-            perform(place, number, command, [])
-            done += 1
-        except Failure as failure:
-            failures.append(failure)
+    for number, block in manual_examples(page):
+        if block[0] == '{':
+            name = re.findall(r'^\.Pa (\S+)', '\n'.join(page.split('\n')[:number]), re.M)[-1]
+            with open(os.path.join(place.folder, name), 'w') as file:
+                file.write('\n'.join(block) + '\n')
+            continue
+        for offset, command in enumerate(block):
+            try:
+                perform(place, number + offset, command, [])
+                done += 1
+            except Failure as failure:
+                failures.append(failure)
     return done, failures
 
 
@@ -283,7 +263,7 @@ def main():
     which, source, build = sys.argv[1:]
     with tempfile.TemporaryDirectory(prefix='notch-documents-') as folder:
         place = Place(folder, os.path.abspath(source), os.path.abspath(build))
-        document, least = {'readme': (try_readme, 20), 'manual': (try_manual, 7),
+        document, least = {'readme': (try_readme, 14), 'manual': (try_manual, 18),
                            'designs': (try_designs, 5)}[which]
         done, failures = document(place, source)
     for failure in failures:

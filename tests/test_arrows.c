@@ -1,6 +1,6 @@
 /* The house plan, read off the sources: no arrow between rooms runs the wrong way, no room grows
- * too large, and one name means one type. A room is a folder; a room within a room is one of its
- * own. The first argument is the folder of the sources. */
+ * too large, no two files include each other, and one name means one type. A room is a folder; a
+ * room within a room is one of its own. The first argument is the folder of the sources. */
 #include <check.h>
 #include <glib.h>
 #include <stdlib.h>
@@ -186,6 +186,41 @@ START_TEST(every_include_follows_the_plan) {
 }
 END_TEST
 
+/* "fit/cover.c" and "fit/cover.h" are one file here (g_free). */
+static char *dup_stem(const char *file) {
+    return g_strndup(file, strlen(file) - 2);
+}
+
+/* Whether that is a file's own private header, for the other files that make up one object. */
+static gboolean is_own_private(const char *file, const char *header) {
+    g_autofree char *own = g_strconcat(file, "_private", NULL);
+    return strcmp(own, header) == 0;
+}
+
+START_TEST(no_two_files_include_each_other) {
+    House house = read_house();
+    g_autoptr(GHashTable) arrows = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+    for (guint f = 0; f < house.files->len; f++) {
+        g_autofree char *from = dup_stem(house.files->pdata[f]);
+        char **lines = house.texts->pdata[f];
+        for (int i = 0; lines[i]; i++) {
+            gboolean quoted;
+            g_autofree char *header = dup_header(lines[i], &quoted);
+            if (!header || !quoted)
+                continue;
+            g_autofree char *to = dup_stem(header), *back = g_strconcat(to, " ", from, NULL);
+            if (strcmp(from, to) == 0 || is_own_private(from, to))
+                continue;
+            ck_assert_msg(!g_hash_table_contains(arrows, back), "%s and %s include each other",
+                          from, to);
+            g_hash_table_add(arrows, g_strconcat(from, " ", to, NULL));
+        }
+    }
+    ck_assert_uint_gt(g_hash_table_size(arrows), 1000);
+    leave_house(&house);
+}
+END_TEST
+
 START_TEST(no_room_holds_over_a_fifth) {
     House house = read_house();
     guint lines[G_N_ELEMENTS(plan)] = {0}, sum = 0;
@@ -351,6 +386,7 @@ int main(int argc, char **argv) {
     suite_add_tcase(suite, judges);
     TCase *house = tcase_create("house");
     tcase_add_test(house, every_include_follows_the_plan);
+    tcase_add_test(house, no_two_files_include_each_other);
     tcase_add_test(house, no_room_holds_over_a_fifth);
     tcase_add_test(house, no_type_is_defined_by_two_headers);
     suite_add_tcase(suite, house);

@@ -18,6 +18,7 @@
 #include "make/output.h"
 #include "make/plot_write.h"
 #include "make/safety/safety_notes.h"
+#include "make/stock/block_order.h"
 #include "make/stock/blocks.h"
 #include "make/stock/material.h"
 #include "make/stock/nest.h"

@@ -10,6 +10,7 @@
 
 #include "export/export_request.h"
 #include "export/option_words.h"
+#include "export/products.h"
 #include "make_fixture.h"
 #include "suite.h"
 

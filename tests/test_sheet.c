@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "make/sheet/sheet.h"
+#include "make/sheet/sheet_pdf.h"
 #include "make/text_layout.h"
 #include "measure/chart.h"
 #include "pdf_fixture.h"

@@ -12,6 +12,7 @@
 #include "bench/instances.h"
 #include "export/export_request.h"
 #include "export/inquiry.h"
+#include "export/products.h"
 #include "format/design_json.h"
 #include "job/run_store.h"
 #include "pdf_fixture.h"

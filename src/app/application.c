@@ -112,7 +112,7 @@ static NwWindow *ensure_window(NwApplication *self) {
         return NW_IS_WINDOW(window) ? NW_WINDOW(window) : NULL;
     if (!ensure_library(self))
         return NULL;
-    return nw_window_new(self, self->library);
+    return nw_window_new(GTK_APPLICATION(self), self->library);
 }
 
 static void nw_application_activate(GApplication *app) {

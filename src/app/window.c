@@ -362,7 +362,7 @@ static void nw_window_init(NwWindow *self) {
     nw_window_restore_place(self);
 }
 
-NwWindow *nw_window_new(NwApplication *app, NwLibrary *library) {
+NwWindow *nw_window_new(GtkApplication *app, NwLibrary *library) {
     NwWindow *self = g_object_new(NW_TYPE_WINDOW, "application", app, NULL);
     self->document = nw_document_new(library);
     self->session = nw_search_session_new(self->document);

@@ -3,7 +3,8 @@
 #ifndef NW_APP_WINDOW_H
 #define NW_APP_WINDOW_H
 
-#include "app/application.h"
+#include <gtk/gtk.h>
+
 #include "session/view_state.h"
 
 G_BEGIN_DECLS
@@ -12,7 +13,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE(NwWindow, nw_window, NW, WINDOW, GtkApplicationWindow)
 
 /* The library is borrowed and must outlive the window. */
-NwWindow *nw_window_new(NwApplication *app, NwLibrary *library);
+NwWindow *nw_window_new(GtkApplication *app, NwLibrary *library);
 
 /* Opens the design that was open last, or shows the start page. */
 void nw_window_open_last(NwWindow *self);

@@ -2,6 +2,7 @@
 
 #include "cli/make.h"
 #include "cli/verb.h"
+#include "export/products.h"
 
 static char *dup_about(void) {
     GString *about = g_string_new(_("Makes what a maker needs from a design.\n"));

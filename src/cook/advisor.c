@@ -22,8 +22,8 @@ NwStatus nw_advisor_new(const NwDesign *design, NwAdvisorOptions options, NwAdvi
 }
 
 void nw_advisor_forget(NwAdvisor *advisor) {
-    nw_evaluation_free(advisor->trial);
-    nw_queue_clear(&advisor->queue);
+    nw_evaluation_free(advisor->evaluation);
+    nw_queue_clear(&advisor->queue, nw_evaluation_free);
     for (size_t i = 0; i < advisor->proposal_count; i++)
         nw_proposal_free(advisor->proposals[i]);
     free(advisor->proposals);
@@ -50,7 +50,8 @@ NwStatus nw_advisor_learn(NwAdvisor *advisor, const NwFound *founds, size_t coun
     return nw_baseline_learn(advisor->baseline, founds, count);
 }
 
-/* ---- before the trials ------------------------------------------------------------------- */
+/* ---- before the evaluations -------------------------------------------------------------------
+ */
 
 NwStatus nw_advisor_choose(NwAdvisor *advisor) {
     if (!advisor->options.cook)
@@ -131,12 +132,13 @@ void nw_advisor_put_pairs(NwAdvisor *advisor) {
             put_pairs_of(advisor, i);
 }
 
-/* ---- trials ------------------------------------------------------------------------------ */
+/* ---- evaluations ------------------------------------------------------------------------------
+ */
 
 static void keep_miss(NwAdvisor *advisor) {
-    NwMiss miss = nw_evaluation_miss(advisor->trial);
+    NwMiss miss = nw_evaluation_miss(advisor->evaluation);
     advisor->progress.missed[miss.reason]++;
-    if (miss.reason == NW_MISS_COOK_STAYS || !nw_evaluation_kills(advisor->trial) ||
+    if (miss.reason == NW_MISS_COOK_STAYS || !nw_evaluation_kills(advisor->evaluation) ||
         advisor->miss_count == NW_MISSES_MAX)
         return;
     advisor->misses = nw_grow(advisor->misses, advisor->miss_count, &advisor->miss_capacity,
@@ -144,33 +146,33 @@ static void keep_miss(NwAdvisor *advisor) {
     advisor->misses[advisor->miss_count++] = miss;
 }
 
-/* The trial in hand is over, but for handing out its proposal. */
+/* The evaluation in hand is over, but for handing out its proposal. */
 static void settle(NwAdvisor *advisor) {
-    const NwCandidate *candidate = nw_evaluation_get(advisor->trial);
+    const NwCandidate *candidate = nw_evaluation_get(advisor->evaluation);
     advisor->progress.settled[candidate->count]++;
-    advisor->progress.proofs += nw_evaluation_proofs(advisor->trial);
+    advisor->progress.proofs += nw_evaluation_proofs(advisor->evaluation);
     if (candidate->count == 1)
-        advisor->fits[candidate->rank.number] = nw_evaluation_fits(advisor->trial);
+        advisor->fits[candidate->rank.number] = nw_evaluation_fits(advisor->evaluation);
     if (candidate->proposal)
         nw_queue_put(&advisor->queue, candidate);
-    nw_evaluation_free(advisor->trial);
-    advisor->trial = NULL;
+    nw_evaluation_free(advisor->evaluation);
+    advisor->evaluation = NULL;
 }
 
-/* Puts the trial in hand back if another candidate now comes first. */
+/* Puts the evaluation in hand back if another candidate now comes first. */
 static void give_way(NwAdvisor *advisor) {
-    NwCandidate candidate = *nw_evaluation_get(advisor->trial);
+    NwCandidate candidate = *nw_evaluation_get(advisor->evaluation);
     if (!advisor->queue.count || nw_rank_compare(&candidate.rank, &advisor->queue.list[0].rank) < 0)
         return;
-    candidate.trial = NULL;
+    candidate.evaluation = NULL;
     if (advisor->kept < TRIALS_KEPT_MAX) {
-        candidate.trial = advisor->trial;
+        candidate.evaluation = advisor->evaluation;
         advisor->kept++;
     } else {
-        advisor->progress.proofs += nw_evaluation_proofs(advisor->trial);
-        nw_evaluation_free(advisor->trial);
+        advisor->progress.proofs += nw_evaluation_proofs(advisor->evaluation);
+        nw_evaluation_free(advisor->evaluation);
     }
-    advisor->trial = NULL;
+    advisor->evaluation = NULL;
     nw_queue_put(&advisor->queue, &candidate);
 }
 
@@ -188,7 +190,7 @@ static const NwProposal *hand_out(NwAdvisor *advisor, NwProposal *proposal) {
 
 static NwStatus try_on(NwAdvisor *advisor, long *effort, const NwProposal **proposal) {
     for (;;) {
-        if (!advisor->trial) {
+        if (!advisor->evaluation) {
             if (!advisor->queue.count)
                 return NW_NONE;
             NwCandidate first = nw_queue_take(&advisor->queue);
@@ -196,10 +198,11 @@ static NwStatus try_on(NwAdvisor *advisor, long *effort, const NwProposal **prop
                 *proposal = hand_out(advisor, first.proposal);
                 return NW_OK;
             }
-            advisor->kept -= first.trial != NULL;
-            advisor->trial = first.trial ? first.trial : nw_evaluation_new(&advisor->aim, &first);
+            advisor->kept -= first.evaluation != NULL;
+            advisor->evaluation =
+                first.evaluation ? first.evaluation : nw_evaluation_new(&advisor->aim, &first);
         }
-        switch (nw_evaluation_step(advisor->trial, effort)) {
+        switch (nw_evaluation_step(advisor->evaluation, effort)) {
         case NW_TRIAL_GOES_ON:
             return NW_STOPPED;
         case NW_TRIAL_RANKED:
@@ -282,12 +285,12 @@ void nw_advisor_progress(const NwAdvisor *advisor, NwAdvisorProgress *progress) 
 
 bool nw_advisor_get_front(const NwAdvisor *advisor, NwFront *front) {
     *front = (NwFront){0};
-    if (!advisor->trial)
+    if (!advisor->evaluation)
         return false;
-    const NwCandidate *candidate = nw_evaluation_get(advisor->trial);
+    const NwCandidate *candidate = nw_evaluation_get(advisor->evaluation);
     memcpy(front->changes, candidate->changes, sizeof front->changes);
     front->count = candidate->count;
-    front->stage = nw_evaluation_stage(advisor->trial, &front->share);
+    front->stage = nw_evaluation_stage(advisor->evaluation, &front->share);
     return true;
 }
 

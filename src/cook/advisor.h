@@ -83,7 +83,8 @@ NwStatus nw_advisor_step(NwAdvisor *advisor, long effort, const NwProposal **pro
 
 /* The facts about the unchanged design: its known assemblies are complete after the first NW_OK or
  * NW_NONE, or when progress.changes is no longer 0. Borrowed; the slides in it are the advisor's,
- * so whoever explains parts (explain.h) with it must not do so between two steps of a trial. */
+ * so whoever explains parts (explain.h) with it must not do so between two steps of a evaluation.
+ */
 NwBaseline *nw_advisor_ground(NwAdvisor *advisor);
 
 /* Level and total of the intended assembly before; NW_OK if it comes apart. */

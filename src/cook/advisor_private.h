@@ -25,8 +25,8 @@ struct NwAdvisor {
     bool *is_it;  /* it does all that is asked for, alone */
     bool reached; /* some proposal does */
     NwQueue queue;
-    size_t kept;         /* trials in the queue */
-    NwEvaluation *trial; /* in hand */
+    size_t kept;              /* evaluations in the queue */
+    NwEvaluation *evaluation; /* in hand */
     NwProposal **proposals;
     size_t proposal_count, proposal_capacity;
     NwMiss *misses;
@@ -41,7 +41,7 @@ typedef enum NwWait {
     NW_WAIT_FRESH,   /* waits, and nothing is known of it */
     NW_WAIT_SETTLED, /* over, or among the proposals */
     NW_WAIT_RANKED,  /* waits with a rank */
-    NW_WAIT_BEGUN,   /* waits with a rank and a trial */
+    NW_WAIT_BEGUN,   /* waits with a rank and a evaluation */
 } NwWait;
 
 /* Drops all but the options and the baseline. */

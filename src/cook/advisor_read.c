@@ -44,8 +44,8 @@ static void read_candidates(NwAdvisor *advisor, NwReader *reader, const Listed *
         if (wait != NW_WAIT_FRESH)
             read_rank(reader, &candidate.rank);
         if (wait == NW_WAIT_BEGUN && !reader->bad) {
-            candidate.trial = nw_evaluation_new(&advisor->aim, &candidate);
-            nw_evaluation_read(candidate.trial, reader);
+            candidate.evaluation = nw_evaluation_new(&advisor->aim, &candidate);
+            nw_evaluation_read(candidate.evaluation, reader);
             advisor->kept++;
         }
         nw_queue_put(&advisor->queue, &candidate);

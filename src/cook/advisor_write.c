@@ -4,8 +4,8 @@
  *     phase, question
  *     the baseline
  *     once candidates are tried: the way out before; which single changes fit, and which do it all;
- *     one state for each candidate in order, with rank and trial where it waits; proposals; misses
- *     check sum
+ *     one state for each candidate in order, with rank and evaluation where it waits; proposals;
+ * misses check sum
  *
  * Candidates are not written down: the same design lists the same ones in the same order, so a
  * number tells which. That keeps a settled one at a byte. */
@@ -30,14 +30,14 @@ static bool is_fresh(const NwRank *rank) {
 
 static void write_candidate(const NwCandidate *candidate, NwWriter *writer) {
     NwWait wait = !candidate                   ? NW_WAIT_SETTLED
-                  : candidate->trial           ? NW_WAIT_BEGUN
+                  : candidate->evaluation      ? NW_WAIT_BEGUN
                   : is_fresh(&candidate->rank) ? NW_WAIT_FRESH
                                                : NW_WAIT_RANKED;
     nw_write_byte(writer, (uint8_t)wait);
     if (wait == NW_WAIT_RANKED || wait == NW_WAIT_BEGUN)
         write_rank(&candidate->rank, writer);
     if (wait == NW_WAIT_BEGUN)
-        nw_evaluation_write(candidate->trial, writer);
+        nw_evaluation_write(candidate->evaluation, writer);
 }
 
 /* All candidates of so many changes. */
@@ -50,9 +50,9 @@ static void write_candidates(const NwAdvisor *advisor, int changes, NwWriter *wr
             waiting[candidate->rank.number] = candidate;
     }
     NwCandidate in_hand = {0};
-    if (advisor->trial) {
-        in_hand = *nw_evaluation_get(advisor->trial);
-        in_hand.trial = advisor->trial;
+    if (advisor->evaluation) {
+        in_hand = *nw_evaluation_get(advisor->evaluation);
+        in_hand.evaluation = advisor->evaluation;
         if (in_hand.count == changes)
             waiting[in_hand.rank.number] = &in_hand;
     }

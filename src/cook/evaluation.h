@@ -1,5 +1,6 @@
-/* A trial: one candidate looked into, stage after stage (advisor.h). It carries what the stages
- * share: the altered design, the survivors of the cooks, the proof. Thread: each belongs to one. */
+/* A evaluation: one candidate looked into, stage after stage (advisor.h). It carries what the
+ * stages share: the altered design, the survivors of the cooks, the proof. Thread: each belongs to
+ * one. */
 #ifndef NW_COOK_EVALUATION_H
 #define NW_COOK_EVALUATION_H
 
@@ -7,7 +8,7 @@
 
 typedef struct NwEvaluation NwEvaluation;
 
-/* What every trial of an advisor is about; borrowed. */
+/* What every evaluation of an advisor is about; borrowed. */
 typedef struct NwAim {
     NwBaseline *baseline;
     long target;      /* a known cook, or -1: all */
@@ -17,7 +18,7 @@ typedef struct NwAim {
 } NwAim;
 
 NwEvaluation *nw_evaluation_new(const NwAim *aim, const NwCandidate *candidate);
-void nw_evaluation_free(NwEvaluation *trial); /* NULL is allowed */
+void nw_evaluation_free(NwEvaluation *evaluation); /* NULL is allowed */
 
 typedef enum NwEvaluationEnd {
     NW_TRIAL_GOES_ON, /* *effort is used up */
@@ -28,27 +29,27 @@ typedef enum NwEvaluationEnd {
 } NwEvaluationEnd;
 
 /* Goes on with the stage in work, to the end of that stage at most. */
-NwEvaluationEnd nw_evaluation_step(NwEvaluation *trial, long *effort);
+NwEvaluationEnd nw_evaluation_step(NwEvaluation *evaluation, long *effort);
 
 /* The stage in work, and how far it has come, 0 to 1; 0 where that is not known. */
-NwFrontStage nw_evaluation_stage(const NwEvaluation *trial, double *share);
+NwFrontStage nw_evaluation_stage(const NwEvaluation *evaluation, double *share);
 
 /* The candidate as it stands. */
-const NwCandidate *nw_evaluation_get(const NwEvaluation *trial);
+const NwCandidate *nw_evaluation_get(const NwEvaluation *evaluation);
 
-NwMiss nw_evaluation_miss(const NwEvaluation *trial);
+NwMiss nw_evaluation_miss(const NwEvaluation *evaluation);
 
 /* Whether the cook asked for (or any, if all are) is known to be gone. */
-bool nw_evaluation_kills(const NwEvaluation *trial);
+bool nw_evaluation_kills(const NwEvaluation *evaluation);
 
 /* How many full searches it has begun. */
-size_t nw_evaluation_proofs(const NwEvaluation *trial);
+size_t nw_evaluation_proofs(const NwEvaluation *evaluation);
 
 /* Where the intended assembly still fits. */
-bool nw_evaluation_fits(const NwEvaluation *trial);
+bool nw_evaluation_fits(const NwEvaluation *evaluation);
 
 /* What it has found out so far, and how to hand that to a new one of the same candidate. */
-void nw_evaluation_write(const NwEvaluation *trial, NwWriter *writer);
-void nw_evaluation_read(NwEvaluation *trial, NwReader *reader);
+void nw_evaluation_write(const NwEvaluation *evaluation, NwWriter *writer);
+void nw_evaluation_read(NwEvaluation *evaluation, NwReader *reader);
 
 #endif

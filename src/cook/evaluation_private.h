@@ -1,4 +1,4 @@
-/* The inside of a trial, for trial.c and trial_saved.c. */
+/* The inside of a evaluation, for evaluation.c and trial_saved.c. */
 #ifndef NW_COOK_EVALUATION_PRIVATE_H
 #define NW_COOK_EVALUATION_PRIVATE_H
 
@@ -35,12 +35,12 @@ struct NwEvaluation {
 };
 
 /* The intended assembly comes apart in this way. */
-void nw_evaluation_take_way(NwEvaluation *trial, int level, int total, const NwSlide *slides);
+void nw_evaluation_take_way(NwEvaluation *evaluation, int level, int total, const NwSlide *slides);
 
 /* Takes up what an earlier session has found out from the stage `opens` on; false if it has not
  * come to its end. Then, once there is a new proof, how far that had come; false if the proof is
  * spoilt by it and must be begun anew. */
-bool nw_evaluation_recall(NwEvaluation *trial);
-bool nw_evaluation_recall_proof(NwEvaluation *trial);
+bool nw_evaluation_recall(NwEvaluation *evaluation);
+bool nw_evaluation_recall_proof(NwEvaluation *evaluation);
 
 #endif

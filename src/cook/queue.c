@@ -3,7 +3,6 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
-#include "cook/evaluation.h"
 
 static bool before(const NwCandidate *a, const NwCandidate *b) {
     return nw_rank_compare(&a->rank, &b->rank) < 0;
@@ -34,10 +33,11 @@ NwCandidate nw_queue_take(NwQueue *queue) {
     return first;
 }
 
-void nw_queue_clear(NwQueue *queue) {
+void nw_queue_clear(NwQueue *queue, void (*free_evaluation)(struct NwEvaluation *)) {
     for (size_t i = 0; i < queue->count; i++) {
         nw_proposal_free(queue->list[i].proposal);
-        nw_evaluation_free(queue->list[i].trial);
+        if (queue->list[i].evaluation)
+            free_evaluation(queue->list[i].evaluation);
     }
     free(queue->list);
     *queue = (NwQueue){0};

@@ -10,8 +10,8 @@ typedef struct NwCandidate {
     NwRank rank;
     NwChange changes[NW_CHANGES_MAX];
     int count;
-    NwProposal *proposal;       /* once it is proved */
-    struct NwEvaluation *trial; /* where it was left, or NULL to begin anew */
+    NwProposal *proposal;            /* once it is proved */
+    struct NwEvaluation *evaluation; /* where it was left, or NULL to begin anew */
 } NwCandidate;
 
 typedef struct NwQueue {
@@ -21,6 +21,8 @@ typedef struct NwQueue {
 
 void nw_queue_put(NwQueue *queue, const NwCandidate *candidate);
 NwCandidate nw_queue_take(NwQueue *queue); /* it must not be empty */
-void nw_queue_clear(NwQueue *queue);       /* proposals and trials included */
+
+/* Proposals included, and evaluations, each by `free_evaluation`. */
+void nw_queue_clear(NwQueue *queue, void (*free_evaluation)(struct NwEvaluation *));
 
 #endif

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "export/export_request.h"
+#include "export/products.h"
 #include "export/rows.h"
 #include "make/dxf.h"
 #include "make/plot_write.h"

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "export/export_request.h"
+#include "export/products.h"
 #include "export/rows.h"
 #include "make/mesh/obj.h"
 #include "make/mesh/piece_mesh.h"

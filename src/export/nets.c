@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "export/export_request.h"
+#include "export/products.h"
 #include "export/rows.h"
 #include "make/card/net_pages.h"
 #include "make/plot_write.h"

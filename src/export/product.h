@@ -63,8 +63,4 @@ typedef struct NwProduct {
                      NwProgress *progress, GError **error);
 } NwProduct;
 
-/* Row `index`, NULL past the end; and the row of that name, or NULL. */
-const NwProduct *nw_product(size_t index);
-const NwProduct *nw_product_find(const char *name);
-
 #endif

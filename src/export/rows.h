@@ -1,13 +1,9 @@
-/* The rows of the table in product.c, a file each, and what several of them need.
- * Thread: any; rows are constant. */
+/* What several products need. Thread: any. */
 #ifndef NW_EXPORT_ROWS_H
 #define NW_EXPORT_ROWS_H
 
 #include "design/design.h"
 #include "export/product.h"
-
-extern const NwProduct nw_product_mesh, nw_product_nets, nw_product_cuts;
-extern const NwProduct nw_product_sheet; /* in builds with pictures */
 
 /* The papers that the option "paper" chooses from, in the order of paper.h. */
 enum { NW_PAPER_CHOICES = 3 };

@@ -3,7 +3,7 @@
 #include <stdarg.h>
 #include <string.h>
 
-G_DEFINE_QUARK(nw - json - error - quark, nw_json_error)
+G_DEFINE_QUARK(nw_json_error, nw_json_error)
 
 typedef struct Scan {
     const char *text, *at, *end;

@@ -8,7 +8,7 @@
 #include "design/check_assembly.h"
 #include "job/verify.h"
 
-G_DEFINE_QUARK(nw - apart - error - quark, nw_apart_error)
+G_DEFINE_QUARK(nw_apart_error, nw_apart_error)
 
 struct NwApart {
     NwDesign *design; /* its own copy */

@@ -9,7 +9,7 @@
 /* Effort of a step of setting up: some hundredths of a second. */
 enum { SETUP_EFFORT = 10000 };
 
-G_DEFINE_QUARK(nw - search - error - quark, nw_search_error)
+G_DEFINE_QUARK(nw_search_error, nw_search_error)
 
 static int thread_count(const NwSearchOptions *options) {
     int wanted = options->threads > 0 ? options->threads : (int)g_get_num_processors();

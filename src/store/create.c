@@ -6,7 +6,7 @@
 #include <stdio.h>
 #include <unistd.h>
 
-#include "store/library.h"
+#include "store/error.h"
 #include "store/schema.h"
 
 /* The bytes of an empty store; free with sqlite3_free. */

@@ -232,7 +232,7 @@ NwDesign *nw_design_rows_read(NwLibrary *library, gint64 version_id, GError **er
     gboolean well = read_pieces(library, version_id, design, error) &&
                     read_intended(library, version_id, design, error);
     if (well && nw_design_rows_fault(design))
-        well = nw_library_fail(library, SQLITE_CORRUPT, error);
+        well = nw_library_fail(library->path, SQLITE_CORRUPT, error);
     if (!well)
         g_clear_pointer(&design, nw_design_free);
     return design;

@@ -1,7 +1,8 @@
-/* What can go wrong with a store, in one sentence each. Declared in library.h and statement.h. */
-#include "store/statement.h"
+#include "store/error.h"
 
-G_DEFINE_QUARK(nw - library - error - quark, nw_library_error)
+#include <sqlite3.h>
+
+G_DEFINE_QUARK(nw_library_error, nw_library_error)
 
 static const char *const sentences[] = {
     [NW_LIBRARY_ERROR_NOT_FOUND] = "there is no store at %s, or no permission to read it; "
@@ -49,6 +50,6 @@ static NwLibraryError meaning(int code) {
     }
 }
 
-gboolean nw_library_fail(const NwLibrary *library, int code, GError **error) {
-    return nw_library_refuse(library->path, meaning(code), error);
+gboolean nw_library_fail(const char *path, int code, GError **error) {
+    return nw_library_refuse(path, meaning(code), error);
 }

@@ -5,7 +5,7 @@
 
 #include <glib.h>
 
-#include "store/library.h"
+#include "store/error.h"
 
 typedef struct NwFileProbe {
     gboolean there;    /* a file of that name; with FALSE nothing else is said */

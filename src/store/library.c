@@ -1,3 +1,5 @@
+#include "store/library.h"
+
 #include <string.h>
 
 #include "store/create.h"
@@ -78,7 +80,7 @@ static gboolean check_all(NwLibrary *library, GError **error) {
         return FALSE;
     if (nw_schema_matches(library->db, nw_schema, version, &code))
         return TRUE;
-    return nw_library_fail(library, code == SQLITE_OK ? SQLITE_CORRUPT : code, error);
+    return nw_library_fail(library->path, code == SQLITE_OK ? SQLITE_CORRUPT : code, error);
 }
 
 /* The tests on a file at rest. *passed stays FALSE, without an error, when the file came alive
@@ -87,8 +89,8 @@ static gboolean check_at_rest(NwLibrary *library, const NwFileProbe *before, gbo
                               GError **error) {
     g_autoptr(GError) problem = NULL;
     int code = connect_as(library, immutable);
-    gboolean sound =
-        code == SQLITE_OK ? check_all(library, &problem) : nw_library_fail(library, code, &problem);
+    gboolean sound = code == SQLITE_OK ? check_all(library, &problem)
+                                       : nw_library_fail(library->path, code, &problem);
     disconnect(library);
     NwFileProbe after;
     if (!nw_file_probe(library->path, &after, error))
@@ -127,7 +129,7 @@ static gboolean upgrade(NwLibrary *library, GError **error) {
     gboolean well = check_version(library, &version, error); /* another program may have done it */
     int code = well ? nw_schema_apply(library->db, nw_schema, version) : SQLITE_OK;
     if (code != SQLITE_OK)
-        well = nw_library_fail(library, code, error);
+        well = nw_library_fail(library->path, code, error);
     return nw_library_finish(library, well, error);
 }
 
@@ -162,7 +164,7 @@ static gboolean open_file(NwLibrary *library, NwLibraryMode mode, GError **error
     int code = look.writable ? connect_as(library, writing)
                              : connect_for_reading(library, look.at_rest && passed);
     if (code != SQLITE_OK)
-        return nw_library_fail(library, code, error);
+        return nw_library_fail(library->path, code, error);
     return (passed || check_all(library, error)) && settle(library, mode, error);
 }
 

@@ -85,7 +85,7 @@ void nw_statement_run(NwStatement *statement) {
 gboolean nw_statement_end(NwStatement *statement, GError **error) {
     gboolean well = !failed(statement);
     if (!well)
-        nw_library_fail(statement->library, statement->code, error);
+        nw_library_fail(statement->library->path, statement->code, error);
     sqlite3_finalize(statement->handle);
     statement->handle = NULL;
     return well;

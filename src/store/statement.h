@@ -16,7 +16,9 @@
 
 #include <sqlite3.h>
 
-#include "store/library.h"
+#include "store/error.h"
+
+typedef struct NwLibrary NwLibrary;
 
 struct NwLibrary {
     sqlite3 *db;
@@ -82,9 +84,5 @@ gboolean nw_library_ask(NwLibrary *library, const char *sql, NwValue value, gint
 gboolean nw_library_begin_read(NwLibrary *library, GError **error);
 gboolean nw_library_begin_write(NwLibrary *library, GError **error);
 gboolean nw_library_finish(NwLibrary *library, gboolean well, GError **error);
-
-/* Sets the error for a result code of SQLite, or for a rule of ours. Always FALSE. */
-gboolean nw_library_fail(const NwLibrary *library, int code, GError **error);
-gboolean nw_library_refuse(const char *path, NwLibraryError what, GError **error);
 
 #endif

@@ -5,7 +5,7 @@
 
 #include "view/nw-shaders.h"
 
-G_DEFINE_QUARK(nw - view - error - quark, nw_view_error)
+G_DEFINE_QUARK(nw_view_error, nw_view_error)
 
 gboolean nw_program_check_driver(GError **error) {
     int version = epoxy_gl_version(), least = epoxy_is_desktop_gl() ? 33 : 30;

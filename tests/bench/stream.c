@@ -14,6 +14,7 @@
 #include <time.h>
 
 #include "app/assemblies/assembly_columns.h"
+#include "app/assemblies/assembly_list.h"
 
 enum { PIECES = 6, ROUND_MS = 60, PROBE_MS = 10, ROWS_A_TURN = 5000, GOAL_MS = 100 };
 

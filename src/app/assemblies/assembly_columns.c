@@ -148,9 +148,15 @@ static void unbind_number(GtkSignalListItemFactory *factory, GtkListItem *row, g
     g_signal_handlers_disconnect_by_data(gtk_list_item_get_item(row), gtk_list_item_get_child(row));
 }
 
+/* Where the design comes from that names the pieces. */
+typedef struct DesignSource {
+    NwColumnsDesign *get;
+    gpointer owner;
+} DesignSource;
+
 static void bind_text(GtkSignalListItemFactory *factory, GtkListItem *row, gpointer column) {
-    NwAssemblyList *list = g_object_get_data(G_OBJECT(factory), "nw-list");
-    const NwDesign *design = nw_assembly_list_get_design(list);
+    const DesignSource *source = g_object_get_data(G_OBJECT(factory), "nw-design");
+    const NwDesign *design = source->get(source->owner);
     NwAssemblyItem *item = gtk_list_item_get_item(row);
     char *text = columns[GPOINTER_TO_INT(column)].dup_text(item, design);
     gtk_inscription_set_text(GTK_INSCRIPTION(gtk_list_item_get_child(row)), text);
@@ -177,10 +183,11 @@ static void bind_state(GtkSignalListItemFactory *factory, GtkListItem *row, gpoi
                              nw_assembly_columns_word(item));
 }
 
-static GtkListItemFactory *new_factory(NwAssemblyList *list, int column) {
+static GtkListItemFactory *new_factory(DesignSource source, int column) {
     GtkListItemFactory *factory = gtk_signal_list_item_factory_new();
     gboolean is_state = column == NW_COLUMN_STATE;
-    g_object_set_data(G_OBJECT(factory), "nw-list", list);
+    g_object_set_data_full(G_OBJECT(factory), "nw-design", g_memdup2(&source, sizeof source),
+                           g_free);
     g_signal_connect(factory, "setup", G_CALLBACK(is_state ? set_up_state : set_up_text),
                      GINT_TO_POINTER(column));
     if (column == NW_COLUMN_NUMBER) {
@@ -193,10 +200,10 @@ static GtkListItemFactory *new_factory(NwAssemblyList *list, int column) {
     return factory;
 }
 
-void nw_assembly_columns_add(NwAssemblyList *list, GtkColumnView *view) {
+void nw_assembly_columns_add(GtkColumnView *view, NwColumnsDesign *get_design, gpointer owner) {
     for (int i = 0; i < NW_COLUMN_COUNT; i++) {
-        GtkColumnViewColumn *column =
-            gtk_column_view_column_new(_(columns[i].head), new_factory(list, i));
+        GtkColumnViewColumn *column = gtk_column_view_column_new(
+            _(columns[i].head), new_factory((DesignSource){get_design, owner}, i));
         GtkCustomSorter *sorter = gtk_custom_sorter_new(columns[i].compare, NULL, NULL);
         gtk_column_view_column_set_sorter(column, GTK_SORTER(sorter));
         gtk_column_view_column_set_resizable(column, TRUE);

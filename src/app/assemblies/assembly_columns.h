@@ -2,7 +2,9 @@
 #ifndef NW_APP_ASSEMBLIES_ASSEMBLY_COLUMNS_H
 #define NW_APP_ASSEMBLIES_ASSEMBLY_COLUMNS_H
 
-#include "app/assemblies/assembly_list.h"
+#include <gtk/gtk.h>
+
+#include "session/assembly_item.h"
 
 G_BEGIN_DECLS
 
@@ -17,8 +19,11 @@ typedef enum NwAssemblyColumn {
     NW_COLUMN_COUNT
 } NwAssemblyColumn;
 
-/* Appends them all to the view; the list is borrowed for its design. */
-void nw_assembly_columns_add(NwAssemblyList *list, GtkColumnView *view);
+/* Asked for the design that names the pieces whenever a row is drawn; borrowed, NULL for none. */
+typedef const NwDesign *NwColumnsDesign(gpointer owner);
+
+/* Appends them all to the view. */
+void nw_assembly_columns_add(GtkColumnView *view, NwColumnsDesign *get_design, gpointer owner);
 
 /* Sorts anew if the view is sorted by numbers, which are others now. */
 void nw_assembly_columns_renumber(GtkColumnView *view);

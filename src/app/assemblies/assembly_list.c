@@ -314,11 +314,15 @@ static void nw_assembly_list_class_init(NwAssemblyListClass *class) {
     gtk_widget_class_add_binding(widget_class, GDK_KEY_F10, GDK_SHIFT_MASK, on_menu_key, NULL);
 }
 
+static const NwDesign *get_design(gpointer list) {
+    return nw_assembly_list_get_design(list);
+}
+
 static void nw_assembly_list_init(NwAssemblyList *self) {
     self->leading_piece = -1;
     gtk_widget_init_template(GTK_WIDGET(self));
     build_models(self);
-    nw_assembly_columns_add(self, self->view);
+    nw_assembly_columns_add(self->view, get_design, self);
     g_signal_connect_swapped(gtk_scrolled_window_get_hadjustment(self->scroller), "changed",
                              G_CALLBACK(on_width), self);
 }

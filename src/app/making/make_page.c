@@ -10,6 +10,7 @@
 #include "app/making/option_list.h"
 #include "app/making/product_row.h"
 #include "export/option_words.h"
+#include "export/products.h"
 #include "session/export_job.h"
 
 struct _NwMakePage {

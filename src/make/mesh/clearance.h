@@ -34,22 +34,8 @@
 
 #include "make/mesh/manifold.h"
 #include "make/mesh/offset_surface.h"
+#include "make/mesh/thin.h"
 #include "make/progress.h"
-
-typedef enum NwThinKind {
-    NW_THIN_NOT,
-    NW_THIN_VERTEX,
-    NW_THIN_EDGE,
-    NW_THIN_WALL,
-    NW_THIN_EFFORT,
-    NW_THIN_STOPPED,
-} NwThinKind;
-
-typedef struct NwThin {
-    NwThinKind kind;
-    NwVec at,
-        to; /* the vertex; the ends of the edge; lattice points next to the wall's two sides */
-} NwThin;
 
 /* The skin, or NULL with *thin told. cell_mm > 0, clearance_mm >= 0; the progress may stop it, and
  * may be NULL. The caller frees it. */

@@ -7,8 +7,10 @@
 #ifndef NW_MAKE_MESH_TRACE_H
 #define NW_MAKE_MESH_TRACE_H
 
-#include "make/mesh/clearance.h"
 #include "make/mesh/fan.h"
+#include "make/mesh/manifold.h"
+#include "make/mesh/offset_surface.h"
+#include "make/mesh/thin.h"
 
 /* An opened fan. Two that were opened together share a way. */
 typedef struct NwOpening {

@@ -89,7 +89,4 @@ guint64 nw_sheet_others(const NwSheetProof *proof);
  * Only the proof, `claims_only` and `challenge` are looked at. */
 char *nw_sheet_dup_refusal(const NwSheet *sheet);
 
-/* The PDF. NULL with an error if it is refused or cairo fails. */
-GBytes *nw_sheet_to_pdf(const NwSheet *sheet, GError **error);
-
 #endif

@@ -1,6 +1,7 @@
 #include <glib/gi18n.h>
 
 #include "lattice/number_text.h"
+#include "make/stock/block_order.h"
 #include "make/stock/blocks.h"
 
 const char *nw_block_name(NwBlockKind kind, int count) {

@@ -25,38 +25,13 @@
 
 #include "design/design.h"
 #include "make/progress.h"
-
-typedef enum NwBlockKind {
-    NW_BLOCK_OCTAHEDRON,
-    NW_BLOCK_WHOLE,
-    NW_BLOCK_HALF,
-    NW_BLOCK_CORE,
-    NW_BLOCK_CORNER,
-    NW_BLOCK_KINDS
-} NwBlockKind;
+#include "make/stock/block.h"
 
 enum { NW_BLOCK_TRY_MAX = 14 };
-
-typedef struct NwBlock {
-    NwBlockKind kind;
-    NwSolid *solid;
-    NwVec at;      /* its cell; an octahedron's middle vertex */
-    bool straight; /* it comes to its place on a straight way */
-} NwBlock;
-
-typedef struct NwBlocks {
-    NwBlock *blocks; /* in the order of gluing */
-    size_t count, capacity;
-    int counts[NW_BLOCK_KINDS];
-    bool least;
-} NwBlocks;
 
 /* NULL: stopped. */
 NwBlocks *nw_blocks_new(const NwSolid *solid, NwProgress *progress);
 void nw_blocks_free(NwBlocks *blocks); /* NULL is allowed */
-
-/* The area of the faces in which two blocks touch, in squares of the cell's side. */
-double nw_blocks_contact(const NwBlock *a, const NwBlock *b);
 
 /* "core", "cores": the kind's name for a number of them, translated. */
 const char *nw_block_name(NwBlockKind kind, int count);

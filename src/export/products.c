@@ -1,8 +1,6 @@
-#include "export/product.h"
+#include "export/products.h"
 
 #include <string.h>
-
-#include "export/rows.h"
 
 static const NwProduct *const products[] = {
     &nw_product_mesh,

@@ -599,7 +599,60 @@ START_TEST(a_failed_migration_changes_nothing) {
 }
 END_TEST
 
-int main(void) {
+/* ---- several at once ----------------------------------------------------------------------- */
+
+static const char another[] = "as another program";
+
+/* What another program does, in a process of its own: it opens, writes, and closes. */
+static int be_another(const char *path) {
+    NwLibrary *library = nw_library_open(path, NW_LIBRARY_READ_WRITE, NULL);
+    NwDesign *design = store_sample("Another", 3);
+    gboolean added = library && nw_library_add_design(library, design, NULL, NULL, NULL, NULL);
+    nw_design_free(design);
+    nw_library_close(library);
+    return added ? EXIT_SUCCESS : EXIT_FAILURE;
+}
+
+/* A process that opens the store a second time, and closes that again or does not, is known to
+ * others as before: they do not take the log away that it works with. */
+START_TEST(a_second_look_keeps_the_locks) {
+    const char *path = make_store("a.notch");
+    NwLibrary *library = must_open(path, NW_LIBRARY_READ_WRITE);
+    NwDesign *design = store_sample("Two", 2);
+    ck_assert(nw_library_add_design(library, design, NULL, NULL, NULL, NULL));
+    NwLibrary *second = must_open(path, NW_LIBRARY_READ_WRITE);
+    if (_i)
+        nw_library_close(g_steal_pointer(&second));
+    const char *argv[] = {"/proc/self/exe", another, path, NULL};
+    g_autofree char *self = g_file_read_link(argv[0], NULL);
+    int status = -1;
+    argv[0] = self;
+    ck_assert(g_spawn_sync(NULL, (char **)argv, NULL, G_SPAWN_DEFAULT, NULL, NULL, NULL, NULL,
+                           &status, NULL));
+    ck_assert(g_spawn_check_wait_status(status, NULL));
+    g_autofree char *log = g_strconcat(path, "-wal", NULL);
+    ck_assert(g_file_test(log, G_FILE_TEST_EXISTS));
+
+    /* All three go on to see what any of them writes. */
+    gboolean there;
+    g_autoptr(GError) error = NULL;
+    NwDesignEntry *entry = nw_library_find_design(library, "Another", &error);
+    ck_assert_msg(entry != NULL, "%s", error ? error->message : "what another wrote is not seen");
+    nw_design_entry_free(entry);
+    ck_assert(nw_library_remove_design(library, 1, NULL));
+    NwLibrary *third = must_open(path, NW_LIBRARY_READ_WRITE);
+    ck_assert(nw_library_has_design(third, 1, &there, NULL));
+    ck_assert(!there);
+    nw_library_close(third);
+    nw_library_close(second);
+    nw_library_close(library);
+    nw_design_free(design);
+}
+END_TEST
+
+int main(int argc, char **argv) {
+    if (argc == 3 && strcmp(argv[1], another) == 0)
+        return be_another(argv[2]);
     Suite *suite = suite_create("store-opening");
     TCase *opening = tcase_create("opening");
     tcase_add_checked_fixture(opening, set_up, tear_down);
@@ -618,6 +671,7 @@ int main(void) {
     tcase_add_test(opening, a_read_only_log_can_be_read);
     tcase_add_test(opening, a_locked_store_says_so);
     tcase_add_test(opening, killed_at_any_moment);
+    tcase_add_loop_test(opening, a_second_look_keeps_the_locks, 0, 2);
     tcase_add_test(opening, killed_at_birth);
     tcase_add_test(opening, migration_goes_step_by_step);
     tcase_add_test(opening, a_failed_migration_changes_nothing);

@@ -1,7 +1,6 @@
 #include "store/file_probe.h"
 
 #include <errno.h>
-#include <fcntl.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -32,7 +31,7 @@ static gboolean can_write(const char *path) {
     return access(path, W_OK) == 0 && access(folder, W_OK | X_OK) == 0;
 }
 
-static gboolean judge(const char *path, const guint8 *header, ssize_t got, GError **error) {
+static gboolean judge(const char *path, const guint8 *header, int got, GError **error) {
     if (got < HEADER_SIZE || memcmp(header, magic, sizeof magic) != 0 ||
         number_at(header, APPLICATION_ID_AT) != NW_STORE_APPLICATION_ID)
         return nw_library_refuse(path, NW_LIBRARY_ERROR_NOT_OURS, error);
@@ -53,20 +52,36 @@ static gboolean is_cut(const guint8 *header, gint64 size) {
     return page_size == 0 || size % page_size != 0;
 }
 
+/* Reads the header as SQLite itself would. The first close of a file lets go of all locks that the
+ * process has on it (POSIX, fcntl), also those of another connection to the same store: another
+ * program would then take itself for the last one, and remove the log that is in use here. SQLite
+ * knows of that, and puts the closing off. FALSE: it cannot be opened. */
+static gboolean read_header(const char *path, guint8 header[HEADER_SIZE], int *got) {
+    sqlite3_vfs *vfs = sqlite3_vfs_find(NULL);
+    g_autofree sqlite3_file *file = g_malloc0((gsize)vfs->szOsFile);
+    sqlite3_filename name = sqlite3_create_filename(path, "", "", 0, NULL);
+    int code = name ? vfs->xOpen(vfs, name, file, SQLITE_OPEN_READONLY | SQLITE_OPEN_MAIN_DB, NULL)
+                    : SQLITE_NOMEM;
+    if (code == SQLITE_OK)
+        *got = file->pMethods->xRead(file, header, HEADER_SIZE, 0) == SQLITE_OK ? HEADER_SIZE : 0;
+    if (file->pMethods)
+        file->pMethods->xClose(file);
+    sqlite3_free_filename(name);
+    return code == SQLITE_OK;
+}
+
 gboolean nw_file_probe(const char *path, NwFileProbe *look, GError **error) {
     *look = (NwFileProbe){0};
-    /* Without O_NONBLOCK a named pipe would keep us waiting for its other end. */
-    int fd = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC);
-    if (fd < 0)
+    struct stat info;
+    if (stat(path, &info) != 0)
         return errno == ENOENT || nw_library_refuse(path, NW_LIBRARY_ERROR_NOT_FOUND, error);
     look->there = TRUE;
     look->at_rest = !has_content(path, "-wal") && !has_content(path, "-journal");
-    struct stat info;
     guint8 header[HEADER_SIZE];
-    ssize_t got = -1;
-    if (fstat(fd, &info) == 0 && S_ISREG(info.st_mode))
-        got = pread(fd, header, sizeof header, 0);
-    close(fd);
+    int got = 0;
+    /* A named pipe, say, would keep us waiting for its other end. */
+    if (S_ISREG(info.st_mode) && !read_header(path, header, &got))
+        return nw_library_refuse(path, NW_LIBRARY_ERROR_NOT_FOUND, error);
     if (!judge(path, header, got, error))
         return FALSE;
     if (look->at_rest && is_cut(header, info.st_size))

@@ -315,6 +315,30 @@ START_TEST(what_others_remove_stays_on_the_bench) {
 }
 END_TEST
 
+/* With what a finished search has found, which comes into the store again. */
+START_TEST(what_is_kept_keeps_its_list) {
+    ck_assert(nw_search_session_start(session, NULL));
+    await(has_answer);
+    NwLibrary *other = nw_library_open(nw_library_get_path(library), NW_LIBRARY_READ_WRITE, NULL);
+    ck_assert(nw_library_remove_design(other, nw_document_get_design_id(document), NULL));
+    nw_document_look(document);
+    ck_assert(nw_document_is_gone(document));
+    NwFounds founds = nw_search_session_founds(session);
+    NwDesign *kept = nw_design_copy(nw_document_get_design(document));
+    ck_assert(nw_document_create(document, kept, NULL));
+    nw_search_session_adopt(session, &founds);
+    await(has_answer);
+    ck_assert_ptr_null(nw_search_session_get_message(session));
+    assert_rows(480);
+    g_autoptr(GPtrArray) runs =
+        nw_library_list_runs(other, nw_document_get_version(document), NULL);
+    ck_assert_uint_eq(runs->len, 1);
+    ck_assert_int_eq(((NwRun *)runs->pdata[0])->found, 480);
+    nw_design_free(kept);
+    nw_library_close(other);
+}
+END_TEST
+
 /* ---- versions that could not be saved ------------------------------------------------------ */
 
 START_TEST(what_could_not_be_saved_is_searched) {
@@ -343,6 +367,7 @@ int main(void) {
     tcase_add_test(group, what_is_adopted_is_answered_for_when_it_is_examined);
     tcase_add_test(group, an_edit_ends_the_examining);
     tcase_add_loop_test(group, what_others_remove_stays_on_the_bench, 0, 2);
+    tcase_add_test(group, what_is_kept_keeps_its_list);
     tcase_add_test(group, numbers_are_the_same_after_undo_and_for_the_command);
     tcase_add_test(group, what_is_being_read_can_be_searched_at_once);
     tcase_add_loop_test(group, a_run_that_is_lent_is_taken_back_with_what_was_found, 0, 2);

@@ -53,12 +53,22 @@ static const struct {
     {"win.panel-before", {"<Shift>F6"}},
 };
 
+static void quit_now(NwWindow *window, gpointer app) {
+    (void)window;
+    for (GList *windows; (windows = gtk_application_get_windows(app));)
+        gtk_window_destroy(windows->data);
+}
+
 static void on_quit(GSimpleAction *action, GVariant *parameter, gpointer data) {
     (void)action;
     (void)parameter;
-    GtkApplication *app = data;
-    for (GList *windows; (windows = gtk_application_get_windows(app));)
-        gtk_window_destroy(windows->data);
+    GList *windows = gtk_application_get_windows(data);
+    while (windows && !NW_IS_WINDOW(windows->data))
+        windows = windows->next;
+    if (windows)
+        nw_window_before_drop(windows->data, quit_now, data, NULL);
+    else
+        quit_now(NULL, data);
 }
 
 static void on_about(GSimpleAction *action, GVariant *parameter, gpointer data) {

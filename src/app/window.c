@@ -8,7 +8,6 @@
 #include "app/window_private.h"
 #include "design/frame.h"
 #include "format/design_json.h"
-#include "session/search_import.h"
 #include "text/sentence.h"
 
 G_DEFINE_FINAL_TYPE(NwWindow, nw_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -43,7 +42,7 @@ gboolean nw_window_shows(NwWindow *self, const char *page) {
     return g_strcmp0(gtk_stack_get_visible_child_name(self->pages), page) == 0;
 }
 
-static void update_titles(NwWindow *self) {
+void nw_window_update_titles(NwWindow *self) {
     const NwDesign *design = nw_document_get_design(self->document);
     gboolean bench = nw_window_shows(self, "bench");
     gtk_widget_set_visible(self->start_button, bench);
@@ -76,20 +75,20 @@ static void update_titles(NwWindow *self) {
 void nw_window_show_start(NwWindow *self) {
     nw_start_page_refresh(self->start_page);
     gtk_stack_set_visible_child_name(self->pages, "start");
-    update_titles(self);
+    nw_window_update_titles(self);
     nw_window_update_actions(self);
 }
 
 void nw_window_show_bench(NwWindow *self) {
     gtk_stack_set_visible_child_name(self->pages, "bench");
-    update_titles(self);
+    nw_window_update_titles(self);
     nw_window_update_actions(self);
 }
 
 #ifdef NW_MAKING
 void nw_window_show_make(NwWindow *self) {
     gtk_stack_set_visible_child_name(self->pages, "make");
-    update_titles(self);
+    nw_window_update_titles(self);
     nw_window_update_actions(self);
     nw_make_page_enter(self->make_page);
 }
@@ -104,7 +103,7 @@ static void on_changed(NwWindow *self) {
     const NwDesign *design = nw_document_get_design(self->document);
     if (design)
         g_settings_set_string(self->settings, "last-design", design->name);
-    update_titles(self);
+    nw_window_update_titles(self);
     nw_window_update_actions(self);
 }
 
@@ -124,12 +123,16 @@ static void on_block_closed(NwWindow *self) {
     gtk_stack_set_visible_child_name(self->side, "list");
 }
 
-static void on_open_design(NwWindow *self, const char *name) {
+static void open_now(NwWindow *self, gpointer name) {
     GError *error = NULL;
     if (nw_document_open(self->document, name, &error))
         nw_window_show_bench(self);
     else
         nw_window_take_error(self, error);
+}
+
+static void on_open_design(NwWindow *self, const char *name) {
+    nw_window_before_drop(self, open_now, g_strdup(name), g_free);
 }
 
 /* A name that is not taken: "Six Winds", "Six Winds (2)", … */
@@ -144,7 +147,7 @@ static char *dup_free_name(NwLibrary *library, const char *wanted) {
     return name;
 }
 
-void nw_window_add_design(NwWindow *self, const NwDesign *design) {
+void nw_window_add_now(NwWindow *self, const NwDesign *design) {
     GError *error = NULL;
     char *name = dup_free_name(nw_document_get_library(self->document), design->name);
     NwDesign *named = nw_design_copy(design);
@@ -156,6 +159,18 @@ void nw_window_add_design(NwWindow *self, const NwDesign *design) {
         nw_window_take_error(self, error);
     nw_design_free(named);
     g_free(name);
+}
+
+static void add_now(NwWindow *self, gpointer design) {
+    nw_window_add_now(self, design);
+}
+
+static void free_design(gpointer design) {
+    nw_design_free(design);
+}
+
+void nw_window_add_design(NwWindow *self, const NwDesign *design) {
+    nw_window_before_drop(self, add_now, nw_design_copy(design), free_design);
 }
 
 /* Whether the store has just this design under its name: then it is opened, not added again. */
@@ -213,50 +228,6 @@ static void on_removed(NwWindow *self, gint64 design) {
         nw_document_close(self->document);
 }
 
-/* ---- removed by another window, or by the command ---------------------------------------- */
-
-static void on_gone(NwWindow *self) {
-    gboolean gone = nw_document_is_gone(self->document);
-    if (gone) {
-        char *text = g_strdup_printf(
-            _("“%s” was removed from the store by another window or by the notch command. It is "
-              "only here now, with all your changes: keep it to save it again."),
-            nw_document_get_design(self->document)->name);
-        gtk_label_set_text(self->gone_label, text);
-        g_free(text);
-    }
-    gtk_info_bar_set_revealed(self->gone_bar, gone);
-    update_titles(self);
-    nw_window_update_actions(self);
-}
-
-/* With what a finished search of it has found. */
-static void keep(NwWindow *self) {
-    nw_document_end_stroke(self->document);
-    NwFounds founds = nw_search_session_founds(self->session);
-    NwDesign *design = nw_design_copy(nw_document_get_design(self->document));
-    NwTouch touch = nw_document_get_touch(self->document);
-    nw_window_add_design(self, design);
-    nw_document_set_touch(self->document, touch); /* it is the same work that goes on */
-    if (!nw_document_is_gone(self->document))
-        nw_search_session_adopt(self->session, &founds);
-    nw_founds_clear(&founds);
-    nw_design_free(design);
-}
-
-static void on_gone_response(NwWindow *self, int response) {
-    if (response == GTK_RESPONSE_ACCEPT) {
-        keep(self);
-    } else if (response == GTK_RESPONSE_REJECT) {
-        nw_document_close(self->document);
-        nw_window_show_start(self);
-    }
-}
-
-static void on_store_changed(gpointer data) {
-    nw_document_look(NW_WINDOW(data)->document);
-}
-
 static void on_new_design(NwWindow *self) {
     g_action_group_activate_action(G_ACTION_GROUP(self), "new-design", NULL);
 }
@@ -303,10 +274,21 @@ static void nw_window_unmap(GtkWidget *widget) {
     GTK_WIDGET_CLASS(nw_window_parent_class)->unmap(widget);
 }
 
+static void close_now(NwWindow *self, gpointer unused) {
+    (void)unused;
+    gtk_window_destroy(GTK_WINDOW(self));
+}
+
+static gboolean nw_window_close_request(GtkWindow *window) {
+    nw_window_before_drop(NW_WINDOW(window), close_now, NULL, NULL);
+    return TRUE; /* by then it is done, or is asked for */
+}
+
 static void nw_window_class_init(NwWindowClass *class) {
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(class);
     G_OBJECT_CLASS(class)->dispose = nw_window_dispose;
     widget->unmap = nw_window_unmap;
+    GTK_WINDOW_CLASS(class)->close_request = nw_window_close_request;
     g_type_ensure(NW_TYPE_FOLD);
     g_type_ensure(NW_TYPE_START_PAGE);
     g_type_ensure(NW_TYPE_PIECE_PANEL);
@@ -351,7 +333,6 @@ static void nw_window_class_init(NwWindowClass *class) {
 static void nw_window_init(NwWindow *self) {
     gtk_widget_init_template(GTK_WIDGET(self));
     g_signal_connect_swapped(self->notice, "response", G_CALLBACK(on_notice_response), self);
-    g_signal_connect_swapped(self->gone_bar, "response", G_CALLBACK(on_gone_response), self);
     self->settings = g_settings_new(NW_APP_ID);
     GtkWidget *const panes[NW_FOLD_PANES] = {
         [NW_FOLD_PIECES] = GTK_WIDGET(self->piece_panel),
@@ -384,8 +365,7 @@ NwWindow *nw_window_new(GtkApplication *app, NwLibrary *library) {
 #endif
     g_signal_connect_swapped(self->document, "changed", G_CALLBACK(on_changed), self);
     g_signal_connect_swapped(self->document, "trouble", G_CALLBACK(on_trouble), self);
-    g_signal_connect_swapped(self->document, "gone", G_CALLBACK(on_gone), self);
-    self->watch = nw_store_watch_new(nw_library_get_path(library), on_store_changed, self);
+    nw_window_watch_store(self);
     g_signal_connect_swapped(self->session, "changed", G_CALLBACK(nw_window_update_actions), self);
     g_signal_connect_swapped(self->view_state, "changed", G_CALLBACK(on_stage_changed), self);
     g_signal_connect_swapped(self->settings, "changed::look", G_CALLBACK(on_look_setting), self);
@@ -394,7 +374,7 @@ NwWindow *nw_window_new(GtkApplication *app, NwLibrary *library) {
     g_signal_connect_swapped(self->start_page, "open-bundled", G_CALLBACK(on_open_bundled), self);
     g_signal_connect_swapped(self->start_page, "removed", G_CALLBACK(on_removed), self);
     g_signal_connect_swapped(self->start_page, "new-design", G_CALLBACK(on_new_design), self);
-    update_titles(self);
+    nw_window_update_titles(self);
     nw_window_update_actions(self);
     return self;
 }

@@ -18,6 +18,12 @@ NwWindow *nw_window_new(GtkApplication *app, NwLibrary *library);
 /* Opens the design that was open last, or shows the start page. */
 void nw_window_open_last(NwWindow *self);
 
+/* Before anything that lets go of the design on the bench, like quitting: where the window has the
+ * only copy of it, asks whether to keep it, and goes on only once that is settled. `data` is freed
+ * in any case; `free` may be NULL. */
+typedef void NwWindowThen(NwWindow *self, gpointer data);
+void nw_window_before_drop(NwWindow *self, NwWindowThen *then, gpointer data, GDestroyNotify free);
+
 /* Reads a design file into the store and opens it. */
 void nw_window_open_file(NwWindow *self, const char *path);
 

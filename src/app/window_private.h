@@ -1,4 +1,4 @@
-/* What window.c and window_actions.c share. */
+/* What window.c, window_actions.c and window_gone.c share. */
 #ifndef NW_APP_WINDOW_PRIVATE_H
 #define NW_APP_WINDOW_PRIVATE_H
 
@@ -32,6 +32,7 @@ struct _NwWindow {
     GtkLabel *notice_label;
     GtkInfoBar *gone_bar; /* the design was removed elsewhere */
     GtkLabel *gone_label;
+    GtkWindow *asking; /* what becomes of it, while that is asked; borrowed */
     NwStoreWatch *watch;
     GtkStack *pages;
     NwFold *fold; /* the bench: the panes below */
@@ -71,8 +72,15 @@ void nw_window_leave_make(NwWindow *self);
 /* Whether that page is shown. */
 gboolean nw_window_shows(NwWindow *self, const char *page);
 
-/* Adds a copy of a design to the store, under another name if its own is taken, and opens it. */
+/* Adds a copy of a design to the store, under another name if its own is taken, and opens it; asks
+ * first where that drops the only copy of another, or does so at once. */
 void nw_window_add_design(NwWindow *self, const NwDesign *design);
+void nw_window_add_now(NwWindow *self, const NwDesign *design);
+
+/* Tells when the design on the bench is removed from the store by somebody else. */
+void nw_window_watch_store(NwWindow *self);
+
+void nw_window_update_titles(NwWindow *self);
 
 /* Shows a sentence in the bar at the top until it is closed or another takes its place. */
 void nw_window_notice(NwWindow *self, const char *sentence);

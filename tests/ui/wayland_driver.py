@@ -133,7 +133,12 @@ class WaylandBench(Workbench):
         self.pointer.press(button, False)
 
     def drag_to(self, start, end, button=1, holding=None):
-        assert not holding
+        if holding:
+            with subprocess.Popen(['wtype', '-s', str(KEYBOARD_MS), '-M', holding, '-s', '2500', '-m',
+                                   holding]):
+                time.sleep(KEYBOARD_MS / 1000 + 0.4)
+                self.drag_to(start, end, button)
+            return
         self.pointer.go(start)
         time.sleep(0.1)
         self.pointer.press(button, True)

@@ -7,7 +7,7 @@ and compares what data/designs/README.md says of each design.
 Every command that is shown is run, in order, in a folder that is empty but for what a clone of the
 project has: build-aux/, data/ and build/. Whatever output is shown below a command must come out,
 but for the figures in VARIES. A command that this file does not know how to run is a failure, so
-that none is shown that nobody has tried.
+that none is shown that nobody has tried. Pictures and files that README.md links to must be there.
 """
 
 import difflib
@@ -171,6 +171,9 @@ def try_readme(place, source):
     with open(os.path.join(source, 'README.md')) as file:
         text = file.read()
     failures, done = [], 0
+    for link in re.findall(r'\]\(([^)]+)\)', text):
+        if not os.path.isfile(os.path.join(source, link)):
+            failures.append(Failure(f'{link} is shown or linked to, and is not there'))
     # All are read first: a command is followed by its output.
     for number, command, output in list(steps(text)):
         try:

@@ -2,7 +2,7 @@
  * program and the folder of the bundled designs.
  *
  * The outside source beside each check: verdicts and levels are judged by the plain search of
- * slides (plain/plain_slide.h), which has no tables; assemblies by recount.h; ways out by
+ * slides (plain/plain_slide.h), which has no tables; assemblies by check_assembly.h; ways out by
  * replay.h. None of them shares code with what is tested. */
 #include <check.h>
 #include <signal.h>

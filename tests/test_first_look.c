@@ -2,7 +2,7 @@
  * and nothing else changes by it.
  *
  * The outside source beside each check: the assemblies and verdicts of the fit and slide engines
- * called one after the other (job_fixture.h), which know no first look; recount.h. */
+ * called one after the other (job_fixture.h), which know no first look; check_assembly.h. */
 #include <check.h>
 #include <stdlib.h>
 #include <string.h>

@@ -52,7 +52,7 @@ static gint64 ask(const char *sql) {
     return answer;
 }
 
-/* What current.h promises, and that nothing points to nowhere. */
+/* What current_version.h promises, and that nothing points to nowhere. */
 static void assert_whole(void) {
     ck_assert_int_eq(ask("SELECT count(*) FROM version AS v WHERE (v.redo IS NULL) <> "
                          "NOT EXISTS (SELECT 1 FROM version AS c WHERE c.parent = v.id)"),

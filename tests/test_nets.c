@@ -36,7 +36,7 @@ START_TEST(flat_points_turn_and_compare) {
     ck_assert_int_eq(nw_root3_sign((NwRoot3){26, -15}), 1); /* 26 - 15 sqrt(3) = 0.019 */
     ck_assert_int_eq(nw_root3_sign((NwRoot3){97, -56}), 1); /* 97 - 56 sqrt(3) = 0.005 */
     ck_assert_int_eq(nw_root3_sign((NwRoot3){-97, 56}), -1);
-    /* a b, c d: any point of the kind that flat.h describes */
+    /* a b, c d: any point of the kind that exact_plane.h describes */
     for (int i = 0; i < 1000; i++) {
         long v[4];
         for (int k = 0; k < 4; k++)

@@ -1,8 +1,8 @@
 /* The verbs intend and merge, and that the reader of designs takes back what notch prints of one.
  * The arguments are the program and the folder of the bundled designs.
  *
- * The outside source beside each check: an assembly is judged by recount.h and by the plain solver
- * (plain/plain_fit.h), which share no code with the search. */
+ * The outside source beside each check: an assembly is judged by check_assembly.h and by the plain
+ * solver (plain/plain_fit.h), which share no code with the search. */
 #include <check.h>
 #include <gio/gio.h>
 #include <signal.h>

@@ -203,17 +203,17 @@ static NwStatus try_on(NwAdvisor *advisor, long *effort, const NwProposal **prop
                 first.evaluation ? first.evaluation : nw_evaluation_new(&advisor->aim, &first);
         }
         switch (nw_evaluation_step(advisor->evaluation, effort)) {
-        case NW_TRIAL_GOES_ON:
+        case NW_EVALUATION_GOES_ON:
             return NW_STOPPED;
-        case NW_TRIAL_RANKED:
+        case NW_EVALUATION_RANKED:
             give_way(advisor);
             break;
-        case NW_TRIAL_MISSED:
+        case NW_EVALUATION_MISSED:
             keep_miss(advisor);
             settle(advisor);
             break;
-        case NW_TRIAL_PROVED:
-        case NW_TRIAL_VOID:
+        case NW_EVALUATION_PROVED:
+        case NW_EVALUATION_VOID:
             settle(advisor);
             break;
         }

@@ -1,16 +1,16 @@
 /* The advisor: which smallest changes of parts remove a cook, best first, each of them proved.
  *
- * A candidate is one change (choices.h) or a pair. It goes through stages, cheap ones first, and
+ * A candidate is one change (candidates.h) or a pair. It goes through stages, cheap ones first, and
  * most fall out early:
  *
  *     fits      the intended assembly still fits; the pieces that change are one lump each; what is
  *               left of each cook (survivor.h): sets of bits, no search
  *     marks     what hangs by one face, what pricks: known before any search
  *     opens     the intended assembly still comes apart: by its old way out where that is enough
- *               (kept_way.h), or one slide search
+ *               (way_out_reuse.h), or one slide search
  *     kills     the survivors of the cooks are tried with slides; the cook in question must be gone
  *     proved    a full new search of the altered design (proof.h), or, where nothing can be new
- *               (altered.h), the sum of what is known
+ *               (variant.h), the sum of what is known
  *
  * All candidates wait in a queue by their rank (rank.h), of which each stage makes more known and
  * which can only get worse. The one in front is looked into until it is proved or no longer in
@@ -83,7 +83,7 @@ NwStatus nw_advisor_step(NwAdvisor *advisor, long effort, const NwProposal **pro
 
 /* The facts about the unchanged design: its known assemblies are complete after the first NW_OK or
  * NW_NONE, or when progress.changes is no longer 0. Borrowed; the slides in it are the advisor's,
- * so whoever explains parts (explain.h) with it must not do so between two steps of a evaluation.
+ * so whoever explains parts (explain.h) with it must not do so between two steps of an evaluation.
  */
 NwBaseline *nw_advisor_ground(NwAdvisor *advisor);
 

@@ -41,7 +41,7 @@ typedef enum NwWait {
     NW_WAIT_FRESH,   /* waits, and nothing is known of it */
     NW_WAIT_SETTLED, /* over, or among the proposals */
     NW_WAIT_RANKED,  /* waits with a rank */
-    NW_WAIT_BEGUN,   /* waits with a rank and a evaluation */
+    NW_WAIT_BEGUN,   /* waits with a rank and an evaluation */
 } NwWait;
 
 /* Drops all but the options and the baseline. */

@@ -1,4 +1,4 @@
-/* A enumeration: every assembly of one design, and whether each comes apart. What "a full new
+/* An enumeration: every assembly of one design, and whether each comes apart. What "a full new
  * search" means in this folder: the fit search to its end, and a slide search for whatever it
  * finds.
  *

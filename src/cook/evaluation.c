@@ -27,7 +27,7 @@ void nw_evaluation_free(NwEvaluation *evaluation) {
 
 static NwEvaluationEnd miss(NwEvaluation *evaluation, NwMissReason reason) {
     evaluation->reason = reason;
-    return NW_TRIAL_MISSED;
+    return NW_EVALUATION_MISSED;
 }
 
 /* Assemblies that may be cooks, before. */
@@ -60,20 +60,20 @@ static NwEvaluationEnd look_at_fits(NwEvaluation *evaluation) {
     NwBaseline *baseline = evaluation->aim->baseline;
     if (!nw_variant_make(baseline, evaluation->candidate.changes, evaluation->candidate.count,
                          &evaluation->variant))
-        return NW_TRIAL_VOID;
+        return NW_EVALUATION_VOID;
     evaluation->fits = true;
     bool holds = nw_variant_holds(&evaluation->variant, &evaluation->piece);
     if (evaluation->variant.sameness)
         evaluation->kills = find_remnants(evaluation);
     evaluation->step = NW_STEP_MARKS;
-    return holds ? NW_TRIAL_RANKED : miss(evaluation, NW_MISS_LUMPS);
+    return holds ? NW_EVALUATION_RANKED : miss(evaluation, NW_MISS_LUMPS);
 }
 
 static NwEvaluationEnd look_at_marks(NwEvaluation *evaluation) {
     NwRank *rank = &evaluation->candidate.rank;
     nw_rank_marks(evaluation->aim->baseline, &evaluation->variant, &rank->hangs, &rank->tips);
     evaluation->step = NW_STEP_START_OPENS;
-    return NW_TRIAL_RANKED;
+    return NW_EVALUATION_RANKED;
 }
 
 /* ---- slides ------------------------------------------------------------------------------ */
@@ -93,7 +93,7 @@ void nw_evaluation_take_way(NwEvaluation *evaluation, int level, int total, cons
     evaluation->step = NW_STEP_KILLS;
 }
 
-/* Whether the old way out is good enough to need no search (kept_way.h). */
+/* Whether the old way out is good enough to need no search (way_out_reuse.h). */
 static bool keeps_way(const NwEvaluation *evaluation) {
     const NwAim *aim = evaluation->aim;
     return aim->opens == NW_OK && (aim->level == 1 || evaluation->variant.adds_only) &&
@@ -107,11 +107,11 @@ static NwEvaluationEnd look_at_opens(NwEvaluation *evaluation, long *effort) {
     const NwDesign *design = evaluation->variant.design;
     if (evaluation->step == NW_STEP_START_OPENS) {
         if (nw_evaluation_recall(evaluation))
-            return NW_TRIAL_RANKED;
+            return NW_EVALUATION_RANKED;
         if (keeps_way(evaluation)) {
             nw_evaluation_take_way(evaluation, evaluation->aim->level, evaluation->aim->total,
                                    evaluation->aim->slides);
-            return NW_TRIAL_RANKED;
+            return NW_EVALUATION_RANKED;
         }
         nw_enumeration_slide(baseline->slides, design, evaluation->variant.kinds, design->intended,
                              baseline->bodies, baseline->max_states);
@@ -119,12 +119,12 @@ static NwEvaluationEnd look_at_opens(NwEvaluation *evaluation, long *effort) {
     }
     NwStatus status = nw_enumeration_slide_on(baseline->slides, effort);
     if (status == NW_STOPPED)
-        return NW_TRIAL_GOES_ON;
+        return NW_EVALUATION_GOES_ON;
     if (status != NW_OK)
         return miss(evaluation, status == NW_NONE ? NW_MISS_STUCK : NW_MISS_UNDECIDED);
     const NwWayOut *way = nw_take_apart_result(baseline->slides);
     nw_evaluation_take_way(evaluation, way->level, way->total, way->slides);
-    return NW_TRIAL_RANKED;
+    return NW_EVALUATION_RANKED;
 }
 
 /* The fate of one known cook by its survivors. */
@@ -169,7 +169,7 @@ static NwEvaluationEnd settle_kills(NwEvaluation *evaluation) {
         return miss(evaluation, NW_MISS_NEW_COOK);
     evaluation->candidate.rank.cooks_left = open;
     evaluation->step = NW_STEP_PROVE;
-    return NW_TRIAL_RANKED;
+    return NW_EVALUATION_RANKED;
 }
 
 /* Whether a survivor comes apart: in its old way, or by a slide search. */
@@ -200,13 +200,13 @@ static NwStatus slide_remnant(NwEvaluation *evaluation, NwSurvivor *survivor, lo
 static NwEvaluationEnd look_at_kills(NwEvaluation *evaluation, long *effort) {
     if (!evaluation->variant.sameness) { /* nothing can be inferred: the proof will tell */
         evaluation->step = NW_STEP_PROVE;
-        return NW_TRIAL_RANKED;
+        return NW_EVALUATION_RANKED;
     }
     for (; evaluation->at < evaluation->cooks.count; evaluation->at++) {
         NwSurvivor *survivor = &evaluation->cooks.list[evaluation->at];
         NwStatus status = slide_remnant(evaluation, survivor, effort);
         if (status == NW_STOPPED)
-            return NW_TRIAL_GOES_ON;
+            return NW_EVALUATION_GOES_ON;
         survivor->opens = status;
         if (evaluation->aim->target == (long)survivor->known && status != NW_NONE)
             return miss(evaluation, NW_MISS_COOK_STAYS);
@@ -282,7 +282,7 @@ static NwEvaluationEnd propose(NwEvaluation *evaluation) {
     evaluation->founds = (NwFounds){0};
     evaluation->variant.design = NULL;
     candidate->proposal = proposal;
-    return NW_TRIAL_PROVED;
+    return NW_EVALUATION_PROVED;
 }
 
 static NwProof *new_proof(const NwEvaluation *evaluation) {
@@ -314,13 +314,13 @@ static NwEvaluationEnd begin_proof(NwEvaluation *evaluation) {
         return miss(evaluation, NW_MISS_UNDECIDED);
     evaluation->proofs++;
     evaluation->step = NW_STEP_PROVING;
-    return NW_TRIAL_RANKED;
+    return NW_EVALUATION_RANKED;
 }
 
 static NwEvaluationEnd go_on_proving(NwEvaluation *evaluation, long *effort) {
     NwStatus status = nw_proof_step(evaluation->proof, effort);
     if (status == NW_STOPPED)
-        return NW_TRIAL_GOES_ON;
+        return NW_EVALUATION_GOES_ON;
     if (status != NW_NONE)
         return miss(evaluation, status == NW_LIMIT ? NW_MISS_NEW_COOK : NW_MISS_UNDECIDED);
     NwOutcome own = evaluation->outcome;
@@ -335,7 +335,7 @@ static NwEvaluationEnd go_on_proving(NwEvaluation *evaluation, long *effort) {
 
 NwEvaluationEnd nw_evaluation_step(NwEvaluation *evaluation, long *effort) {
     if (*effort <= 0)
-        return NW_TRIAL_GOES_ON;
+        return NW_EVALUATION_GOES_ON;
     --*effort;
     switch (evaluation->step) {
     case NW_STEP_FITS:
@@ -352,7 +352,7 @@ NwEvaluationEnd nw_evaluation_step(NwEvaluation *evaluation, long *effort) {
     case NW_STEP_PROVING:
         return go_on_proving(evaluation, effort);
     }
-    return NW_TRIAL_VOID;
+    return NW_EVALUATION_VOID;
 }
 
 NwFrontStage nw_evaluation_stage(const NwEvaluation *evaluation, double *share) {

@@ -1,4 +1,4 @@
-/* A evaluation: one candidate looked into, stage after stage (advisor.h). It carries what the
+/* An evaluation: one candidate looked into, stage after stage (advisor.h). It carries what the
  * stages share: the altered design, the survivors of the cooks, the proof. Thread: each belongs to
  * one. */
 #ifndef NW_COOK_EVALUATION_H
@@ -21,11 +21,11 @@ NwEvaluation *nw_evaluation_new(const NwAim *aim, const NwCandidate *candidate);
 void nw_evaluation_free(NwEvaluation *evaluation); /* NULL is allowed */
 
 typedef enum NwEvaluationEnd {
-    NW_TRIAL_GOES_ON, /* *effort is used up */
-    NW_TRIAL_RANKED,  /* a stage is done, and the rank may have become worse */
-    NW_TRIAL_PROVED,  /* the candidate has its proposal */
-    NW_TRIAL_MISSED,  /* see nw_evaluation_miss */
-    NW_TRIAL_VOID,    /* the intended assembly does not fit */
+    NW_EVALUATION_GOES_ON, /* *effort is used up */
+    NW_EVALUATION_RANKED,  /* a stage is done, and the rank may have become worse */
+    NW_EVALUATION_PROVED,  /* the candidate has its proposal */
+    NW_EVALUATION_MISSED,  /* see nw_evaluation_miss */
+    NW_EVALUATION_VOID,    /* the intended assembly does not fit */
 } NwEvaluationEnd;
 
 /* Goes on with the stage in work, to the end of that stage at most. */

@@ -1,4 +1,4 @@
-/* The inside of a evaluation, for evaluation.c and trial_saved.c. */
+/* The inside of an evaluation, for evaluation.c and evaluation_saved.c. */
 #ifndef NW_COOK_EVALUATION_PRIVATE_H
 #define NW_COOK_EVALUATION_PRIVATE_H
 

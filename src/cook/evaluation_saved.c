@@ -1,5 +1,5 @@
-/* A evaluation as bytes: what the slide searches and the full search have told. Sets of bits are
- * quickly compared again, so the first stages are not written down; a evaluation that is read goes
+/* An evaluation as bytes: what the slide searches and the full search have told. Sets of bits are
+ * quickly compared again, so the first stages are not written down; an evaluation that is read goes
  * through them and then takes up the rest. What makes no sense then is dropped, and found out
  * again. */
 #include <limits.h>

@@ -28,7 +28,7 @@ int nw_rank_compare(const NwRank *a, const NwRank *b);
 
 int nw_rank_kind(const NwChange *changes, int count);
 
-/* How many more hanging places and touchable sharp tips (looks.h) the changed pieces have. */
+/* How many more hanging places and touchable sharp tips (weak_spots.h) the changed pieces have. */
 void nw_rank_marks(const NwBaseline *baseline, const NwVariant *variant, size_t *hangs,
                    size_t *tips);
 

@@ -8,7 +8,7 @@
  *
  * The *form* of a survivor is the least of its images under the baseline's turns, as the parts that
  * each body covers; equal forms are the same assembly. It is only asked for where the turns tell
- * (altered.h, `sameness`). Thread: reads the baseline and the altered design. */
+ * (variant.h, `sameness`). Thread: reads the baseline and the altered design. */
 #ifndef NW_COOK_SURVIVOR_H
 #define NW_COOK_SURVIVOR_H
 

@@ -13,7 +13,7 @@
  *   - a piece with a copy at an odd shift changes by whole cells: NW_OFF_LATTICE for less.
  *
  * Bodies that share no part before share none after. Pieces may end up empty or in lumps: a sketch
- * goes through such states, and faults.h and marks.h name them.
+ * goes through such states, and faults.h and warnings.h name them.
  *
  * Piece arguments must be indices of pieces, of which there are NW_PIECES_MAX at most. Thread: one
  * writer. On a status other than NW_OK the design is as it was, and so are all counts but

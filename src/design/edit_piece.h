@@ -18,8 +18,8 @@ NwStatus nw_edit_new_empty_piece(NwEdit *edit, const char *name);
 /* Deletes a piece with all its copies. */
 NwStatus nw_edit_delete(NwEdit *edit, int piece);
 
-/* A like piece, in the first room (room.h) that what is left over has. NW_DOES_NOT_FIT if there is
- * none; NW_EMPTY for an empty piece. */
+/* A like piece, in the first room (fit_into.h) that what is left over has. NW_DOES_NOT_FIT if there
+ * is none; NW_EMPTY for an empty piece. */
 NwStatus nw_edit_duplicate(NwEdit *edit, int piece);
 
 /* The image of a piece, under a motion that may be a reflection, as a new piece there. Its parts

@@ -19,7 +19,7 @@ NwStatus nw_design_settle(NwDesign *design);
 bool nw_design_is_settled(const NwDesign *design);
 
 /* Declares an assembly, as a search found it, the intended one, and settles. NW_DOES_NOT_FIT when
- * the recount (recount.h) finds that these placements are no assembly of this design. */
+ * the recount (check_assembly.h) finds that these placements are no assembly of this design. */
 NwStatus nw_design_adopt(NwDesign *design, const NwPlacement *placements, size_t count);
 
 #endif

@@ -1,8 +1,8 @@
 /* The assembly that a design shows by itself: the intended one, or where none is intended, the
  * pieces where they are drawn, if that is an assembly.
  *
- * Either is recounted part by part (recount.h) before it is said to be one. Pieces with copies have
- * one place as drawn, so a design with copies shows an assembly only by intending it.
+ * Either is recounted part by part (check_assembly.h) before it is said to be one. Pieces with
+ * copies have one place as drawn, so a design with copies shows an assembly only by intending it.
  * Coordinates: cells of the envelope. Thread: any. Cost: that of the recount. */
 #ifndef NW_DESIGN_SHOWN_H
 #define NW_DESIGN_SHOWN_H

@@ -2,7 +2,7 @@
  *
  * A product has a name, options with bounds and defaults, and a function that makes it. `notch
  * make NAME` builds its options from the row, the window its controls; neither knows more about a
- * product than stands here, so a new one is a file here and a row in product.c.
+ * product than stands here, so a new one is a file here and a row in products.c.
  *
  * Texts are in English, marked for translation; whoever shows them translates. Thread: any, all is
  * constant. */
@@ -38,8 +38,8 @@ typedef struct NwOption {
 /* What it is written to. */
 typedef enum NwExportTarget { NW_EXPORT_TARGET_FILE, NW_EXPORT_TARGET_FOLDER } NwExportTarget;
 
-typedef struct NwExportRequest NwExportRequest; /* request.h */
-typedef struct NwExportReport NwExportReport;   /* made.h */
+typedef struct NwExportRequest NwExportRequest; /* export_request.h */
+typedef struct NwExportReport NwExportReport;   /* export_report.h */
 
 typedef struct NwProduct {
     const char *name;  /* "mesh" */

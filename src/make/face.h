@@ -6,9 +6,9 @@
  * clockwise, flat as well as in space. Its tiles are convex and cover it once: the face itself
  * where that is convex, else the triangles that faces of parts make.
  *
- * Coordinates: flat.h; the first vertex of the outer ring is the origin. Faces are numbered as the
- * polygons are. Thread: read-only once built. Cost: faces * edges, and a point-in-polygon test for
- * every seen triangle. */
+ * Coordinates: exact_plane.h; the first vertex of the outer ring is the origin. Faces are numbered
+ * as the polygons are. Thread: read-only once built. Cost: faces * edges, and a point-in-polygon
+ * test for every seen triangle. */
 #ifndef NW_MAKE_FACE_H
 #define NW_MAKE_FACE_H
 

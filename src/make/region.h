@@ -1,8 +1,8 @@
 /* A flat region in millimetres: an outer loop and holes, as outlines to cut.
  *
  * Overlap is judged with a tolerance of NW_REGION_TOUCH_MM: regions that touch, or that rounding
- * makes overlap by less, do not. (Nets are first laid out exactly, flat.h; this judges what the
- * thickness of the card then moves, and tabs.) Ownership: `clear` frees the loops. Thread: any.
+ * makes overlap by less, do not. (Nets are first laid out exactly, exact_plane.h; this judges what
+ * the thickness of the card then moves, and tabs.) Ownership: `clear` frees the loops. Thread: any.
  * Cost of an overlap test: the product of the numbers of corners. */
 #ifndef NW_MAKE_REGION_H
 #define NW_MAKE_REGION_H

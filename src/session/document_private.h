@@ -1,4 +1,4 @@
-/* The inside of a document, for document.c and document_pointing.c. */
+/* The inside of a document, for document.c and document_selection.c. */
 #ifndef NW_SESSION_DOCUMENT_PRIVATE_H
 #define NW_SESSION_DOCUMENT_PRIVATE_H
 

@@ -1,5 +1,5 @@
 /* How an act goes through the document: run the kernel's edit on its copy, tell what went wrong.
- * Shared by piece_acts.c and selection_acts.c. Thread: the main one. */
+ * Shared by piece_actions.c and selection_actions.c. Thread: the main one. */
 #ifndef NW_SESSION_EDIT_COMMAND_H
 #define NW_SESSION_EDIT_COMMAND_H
 

@@ -1,5 +1,5 @@
 /* What the maker can do with the selection. Acts on the design go through the document as in
- * piece_acts.h; changes of the selection itself are no versions of the design.
+ * piece_actions.h; changes of the selection itself are no versions of the design.
  * Thread: the main one. */
 #ifndef NW_SESSION_SELECTION_ACTIONS_H
 #define NW_SESSION_SELECTION_ACTIONS_H

@@ -29,7 +29,7 @@
  * A pull iterator with frames of its own instead of recursion. Effort is counted in tries: a set of
  * bodies looked at in one direction, a position listed; an answer that is kept counts four, so that
  * the limit is one of memory too (some 35 bytes for each try at most). It shares the free-slide
- * tables with loosen.c and graph.c, and nothing else. Ownership: bodies are copied, solids
+ * tables with separation.c and graph.c, and nothing else. Ownership: bodies are copied, solids
  * borrowed. Thread: each belongs to one. */
 #ifndef NW_SLIDE_FEWEST_H
 #define NW_SLIDE_FEWEST_H

@@ -20,9 +20,9 @@
  * biconnected component of that edge; R. Tarjan's depth-first search ("Depth-first search and
  * linear graph algorithms", SIAM J. Comput. 1, 1972) finds that in linear time.
  *
- * The search shares the free-slide tables with loosen.c and nothing else, so the level that both
- * find is a check of either. A pull iterator; effort is counted in expansions. Memory: 4 bytes for
- * each neighbour of each position, and some 40 for a position. Thread: each belongs to one. */
+ * The search shares the free-slide tables with separation.c and nothing else, so the level that
+ * both find is a check of either. A pull iterator; effort is counted in expansions. Memory: 4 bytes
+ * for each neighbour of each position, and some 40 for a position. Thread: each belongs to one. */
 #ifndef NW_SLIDE_GRAPH_H
 #define NW_SLIDE_GRAPH_H
 

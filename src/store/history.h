@@ -5,8 +5,8 @@
  *
  *     undo  makes the parent of the current version current;
  *     redo  makes that child of the current version current through which the user went last
- *           (current.h). After undo and another edit, redo follows the new line; the old one is
- *           still in the tree, and a version on it can be made current (nw_library_set_current).
+ *           (current_version.h). After undo and another edit, redo follows the new line; the old
+ * one is still in the tree, and a version on it can be made current (nw_library_set_current).
  *
  * A version with a note is *named*: its user wants to find it again. Named versions, versions that
  * were searched (they have runs), and the current one are never removed. Of all others a design

@@ -7,7 +7,7 @@
  *
  * 1. The file's own header, read with read(): SQLite's 16 bytes, our application_id, and a
  *    user_version we know. Anything else is refused here, before SQLite has seen the file. An
- *    empty file is not ours either: a store is born complete (image.h), so nothing we make is
+ *    empty file is not ours either: a store is born complete (create.h), so nothing we make is
  *    ever empty, and another program may be about to fill it.
  * 2. If no side file holds anything, SQLite reads the file as immutable, which takes no lock and
  *    makes no side file: PRAGMA quick_check, and the schema letter by letter. quick_check reads

@@ -1,8 +1,8 @@
 /* The tiles of a face laid in a net, and whether two such faces overlap: exactly.
  *
  * Two convex tiles have disjoint interiors exactly when a side of one has the whole other tile to
- * its right or on its line. All coordinates are flat.h's, so no test is rounded; boxes in rounded
- * numbers, with a margin, only spare tests. Ownership: `clear` frees. Thread: any. */
+ * its right or on its line. All coordinates are exact_plane.h's, so no test is rounded; boxes in
+ * rounded numbers, with a margin, only spare tests. Ownership: `clear` frees. Thread: any. */
 #ifndef NW_MAKE_CARD_TILES_H
 #define NW_MAKE_CARD_TILES_H
 

@@ -1,10 +1,10 @@
 /* Unfolding a piece to flat nets.
  *
  * A net is a tree of faces: each but the first hangs on one before it by an edge, the fold. A face
- * is let in if it overlaps no face of its net. That is decided exactly (flat.h: signs of numbers
- * p + q * sqrt(3)), and again, with the tolerance of region.h, on the faces as the card's thickness
- * leaves them (inset.h). A net may not outgrow the page: it must fit it in one of the 24 positions
- * 15 degrees apart, which are those in which some side of it is level or upright.
+ * is let in if it overlaps no face of its net. That is decided exactly (exact_plane.h: signs of
+ * numbers p + q * sqrt(3)), and again, with the tolerance of region.h, on the faces as the card's
+ * thickness leaves them (inset.h). A net may not outgrow the page: it must fit it in one of the 24
+ * positions 15 degrees apart, which are those in which some side of it is level or upright.
  *
  * To find as few nets as possible is hard in general (it is not even known whether every convex
  * solid has a net: G. C. Shephard, "Convex polytopes with convex nets", 1975). So: a net grows from

@@ -12,7 +12,7 @@
  * closer than twice the clearance*, wherever the pieces stand without overlap, at any moment of a
  * slide. The argument is not relied on: for every skin that is made it is measured that no point of
  * the new surface comes closer to the old one than c, and that the new surface does not meet
- * itself; and free_way.h measures pieces against each other along a whole way out.
+ * itself; and way_out_clearance.h measures pieces against each other along a whole way out.
  *
  * Where the clearance eats a feature up, no skin is made, and NwThin says what is in the way:
  *

@@ -1,8 +1,8 @@
 /* Moving the faces round a vertex inwards: where the corners go.
  *
- * Push every face of a fan (shell.h) a unit inwards. Where three faces meet, the new vertex is the
- * point that their three planes share. Where more meet, the planes have as a rule no common point,
- * and the vertex opens into several, joined by new small edges:
+ * Push every face of a fan (manifold.h) a unit inwards. Where three faces meet, the new vertex is
+ * the point that their three planes share. Where more meet, the planes have as a rule no common
+ * point, and the vertex opens into several, joined by new small edges:
  *
  *        |                  |       Draw the faces as corners of a polygon, and the edges between
  *     ---*---     ->     ---*       neighbours as its sides. A way to open the vertex is then a

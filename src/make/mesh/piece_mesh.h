@@ -26,7 +26,7 @@ typedef struct NwMeshProof {
 } NwMeshProof;
 
 /* Finds a way out of the intended assembly and measures it. FALSE with an error where there is no
- * intended assembly, or no way out is found, or stopped. `bound_mm` as in free_way.h. */
+ * intended assembly, or no way out is found, or stopped. `bound_mm` as in way_out_clearance.h. */
 gboolean nw_mesh_prove(const NwDesign *design, NwFacets *const *meshes, double cell_mm,
                        double bound_mm, NwMeshProof *proof, NwProgress *progress, GError **error);
 

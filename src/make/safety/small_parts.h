@@ -1,4 +1,5 @@
-/* Could a piece be swallowed? Each orientation against the small-parts cylinder (gauge.h).
+/* Could a piece be swallowed? Each orientation against the small-parts cylinder
+ * (small_parts_cylinder.h).
  *
  * A piece fits in one orientation if some shift puts all its vertices inside the cylinder. So the
  * search divides the space of orientations (unit quaternions, on four cubes of a hypercube) until

@@ -12,7 +12,7 @@
 typedef struct NwMaterial {
     const char *name;
     double density_kg_m3;
-    unsigned tools; /* that it calls for: the bits 1 << NW_TOOL_... (caution.h) */
+    unsigned tools; /* that it calls for: the bits 1 << NW_TOOL_... (safety_notes.h) */
 } NwMaterial;
 
 /* Row `index` of the table, NULL past its end. */

@@ -28,7 +28,7 @@
 
 typedef struct NwPanelOptions {
     double cell_mm, sheet_mm, kerf_mm, clearance_mm;
-    unsigned tools;       /* whose cautions the head of the drawing has (caution.h) */
+    unsigned tools;       /* whose cautions the head of the drawing has (safety_notes.h) */
     NwProgress *progress; /* or NULL */
     double stock_width_mm, stock_height_mm; /* of a sheet to nest on (nest.h); 0: none */
     bool grain;                             /* a sheet has one, along its width */

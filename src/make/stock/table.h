@@ -17,7 +17,7 @@ typedef struct NwTableOptions {
     double cell_mm;
     const char *material; /* its name, as it is shown */
     double density_kg_m3;
-    unsigned tools; /* whose cautions the foot of each page has (caution.h) */
+    unsigned tools; /* whose cautions the foot of each page has (safety_notes.h) */
     const NwPaperSize *paper;
 } NwTableOptions;
 

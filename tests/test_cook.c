@@ -10,6 +10,7 @@
 #include "base/memory.h"
 #include "bench/instances.h"
 #include "cook/advisor.h"
+#include "cook/baseline_setup.h"
 #include "cook/candidates.h"
 #include "cook/conflict.h"
 #include "cook/explain.h"
@@ -822,6 +823,61 @@ START_TEST(whatever_no_longer_fits_clashes_somewhere) {
 }
 END_TEST
 
+/* ---- step by step ------------------------------------------------------------------------ */
+
+/* Made in the smallest steps it is the same as at once, and says the same when it is not to be. */
+START_TEST(a_ground_is_made_in_steps) {
+    int made = 0, refused = 0;
+    for (uint64_t seed = 0; seed < 200; seed++) {
+        NwDesign *design = seed ? nw_random_design(seed) : bundled("tide-chest");
+        NwBaseline *whole, *parts = NULL;
+        NwBaselineSetup *setup;
+        NwStatus status = nw_baseline_new(design, (NwBaselineOptions){0}, &whole);
+        NwStatus same = nw_baseline_setup_new(design, (NwBaselineOptions){0}, &setup);
+        int steps = 0;
+        while (setup && (same = nw_baseline_setup_step(setup, 1, &parts)) == NW_STOPPED)
+            steps++;
+        nw_baseline_setup_free(setup);
+        ck_assert_int_eq(same, status);
+        ck_assert((parts != NULL) == (whole != NULL));
+        if (whole) {
+            long all = LONG_MAX, other = LONG_MAX;
+            ck_assert_uint_eq(nw_baseline_digest(parts), nw_baseline_digest(whole));
+            ck_assert_int_eq(nw_baseline_step(parts, &other), nw_baseline_step(whole, &all));
+            ck_assert_int_eq(other, all);
+            ck_assert_uint_eq(parts->known_count, whole->known_count);
+            for (size_t i = 0; i < whole->known_count; i++)
+                ck_assert_uint_eq(parts->known[i].key, whole->known[i].key);
+            ck_assert_int_gt(steps, seed ? 8 : 100);
+        }
+        made += whole != NULL;
+        refused += whole == NULL;
+        nw_baseline_free(whole);
+        nw_baseline_free(parts);
+        nw_design_free(design);
+    }
+    ck_assert_int_gt(made, 50);
+    ck_assert_int_gt(refused, 0);
+}
+END_TEST
+
+/* Whoever leaves in the middle finds nothing left behind. */
+START_TEST(a_ground_is_given_up_at_any_step) {
+    NwDesign *design = bundled("ember-lantern");
+    for (int last = 0; last < 400; last += 7) {
+        NwBaselineSetup *setup;
+        NwBaseline *baseline = NULL;
+        ck_assert_int_eq(nw_baseline_setup_new(design, (NwBaselineOptions){0}, &setup), NW_OK);
+        for (int i = 0; i < last && !baseline; i++)
+            ck_assert(nw_baseline_setup_step(setup, 20, &baseline) ==
+                      (baseline ? NW_OK : NW_STOPPED));
+        nw_baseline_setup_free(setup);
+        nw_baseline_free(baseline);
+    }
+    nw_design_free(design);
+}
+END_TEST
+
 /* ---- what a part does -------------------------------------------------------------------- */
 
 static const NwExplanation *explain(NwBaseline *baseline, NwPart part, NwExplain **explain) {
@@ -982,6 +1038,8 @@ int main(int argc, char **argv) {
                         (int)(sizeof published / sizeof published[0]));
     tcase_add_test(known, the_chipped_lantern_is_cured);
     tcase_add_test(known, the_lantern_s_corner_holds_off_the_cook);
+    tcase_add_test(known, a_ground_is_made_in_steps);
+    tcase_add_test(known, a_ground_is_given_up_at_any_step);
     suite_add_tcase(suite, random);
     suite_add_tcase(suite, known);
     return run_suite(suite);

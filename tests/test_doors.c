@@ -152,7 +152,7 @@ static void look_by_block(const char *name) {
     NwAdvisor *advisor;
     gboolean learnt = FALSE;
     if (nw_advisor_new(design, (NwAdvisorOptions){0}, &advisor) == NW_OK) {
-        ck_assert(nw_founds_learn(library, version, design, &(NwBaselineOptions){0}, advisor,
+        ck_assert(nw_founds_learn(library, version, design, &(NwBaselineOptions){0}, NULL, advisor,
                                   &learnt, NULL));
         ck_assert(learnt || !expected->len);
         nw_advisor_free(advisor);

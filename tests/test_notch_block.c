@@ -307,8 +307,8 @@ static gboolean is_learnt(void) {
     gboolean learnt;
     ck_assert_int_eq(nw_advisor_new(design, (NwAdvisorOptions){0}, &advisor), NW_OK);
     const NwBaselineOptions options = {0};
-    ck_assert(nw_founds_learn(library, entry->current_version, design, &options, advisor, &learnt,
-                              &error));
+    ck_assert(nw_founds_learn(library, entry->current_version, design, &options, NULL, advisor,
+                              &learnt, &error));
     ck_assert_int_eq(nw_advisor_ground(advisor)->complete, learnt);
     nw_advisor_free(advisor);
     nw_design_free(design);

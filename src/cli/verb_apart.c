@@ -136,7 +136,7 @@ static gboolean take_listed(Subject *subject, const NwSource *source, const Want
                     which);
         return FALSE;
     }
-    results.search = nw_search_new(source->design, &options, NULL, error);
+    results.search = nw_search_new_unless(source->design, &options, nw_interrupt_came, error);
     if (results.search)
         results.findings = load_list(source, results.search, &options, error);
     if (results.findings && nw_assembly_arg(&results, which, &index)) {
@@ -230,6 +230,8 @@ static NwExit run(const NwSource *source, const Wanted *wanted, const char *whic
         exit = tell(&subject, source, wanted);
     else if (error)
         nw_give_up(error, exit);
+    else if (nw_interrupt_came())
+        exit = NW_EXIT_LIMIT;
     nw_interrupt_end();
     nw_apart_free(subject.apart);
     g_free(subject.which);

@@ -7,6 +7,7 @@
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
+#include "cook/baseline_setup.h"
 #include "format/design_json.h"
 #include "job/advice_record.h"
 #include "job/import.h"
@@ -137,7 +138,8 @@ static gboolean learn(Session *session, GError **error) {
     gboolean learnt;
     return !source->library || session->wanted->anew ||
            nw_founds_learn(source->library, source->version, source->design,
-                           &session->options.baseline, session->advisor, &learnt, error);
+                           &session->options.baseline, nw_interrupt_came, session->advisor, &learnt,
+                           error);
 }
 
 /* ---- the run ----------------------------------------------------------------------------- */
@@ -263,6 +265,23 @@ static void complain_of(NwStatus status) {
         nw_complain(_("the design cannot be searched: %s"), nw_status_text(status));
 }
 
+/* NW_STOPPED: a limit of time or Ctrl-C came first. */
+static NwStatus make_advisor(Session *session) {
+    NwBaselineSetup *setup;
+    NwBaseline *baseline;
+    NwStatus status =
+        nw_baseline_setup_new(session->source->design, session->options.baseline, &setup);
+    if (status != NW_OK)
+        return status;
+    do
+        status = nw_baseline_setup_step(setup, EFFORT, &baseline);
+    while (status == NW_STOPPED && !time_is_up(session));
+    nw_baseline_setup_free(setup);
+    if (status == NW_OK)
+        session->advisor = nw_advisor_new_on(baseline, session->options);
+    return status;
+}
+
 static NwExit block(NwSource *source, const Wanted *wanted) {
     GError *error = NULL;
     if (nw_source_refuse_faults(source))
@@ -274,12 +293,14 @@ static NwExit block(NwSource *source, const Wanted *wanted) {
     Session session = {.wanted = wanted, .source = source, .options = options};
     if (!nw_source_keep(source, wanted->store, &error))
         return nw_give_up(error, NW_EXIT_USAGE);
-    NwStatus status = nw_advisor_new(source->design, options, &session.advisor);
+    session.began = g_get_monotonic_time();
+    NwStatus status = make_advisor(&session);
+    if (status == NW_STOPPED)
+        return NW_EXIT_LIMIT;
     if (status != NW_OK) {
         complain_of(status);
         return NW_EXIT_USAGE;
     }
-    session.began = g_get_monotonic_time();
     session.next_save = session.began + SAVE_SECONDS * G_USEC_PER_SEC;
     NwExit exit = search_design(&session);
     if (exit == NW_EXIT_COMPLETE)

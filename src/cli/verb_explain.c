@@ -5,6 +5,7 @@
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "cli/verb.h"
+#include "cook/baseline_setup.h"
 
 enum { EFFORT = 20000 };
 
@@ -61,12 +62,31 @@ static NwExit tell(NwBaseline *baseline, NwPart part, gboolean json) {
     return status == NW_NONE ? NW_EXIT_COMPLETE : NW_EXIT_LIMIT;
 }
 
+/* NW_STOPPED: the user stopped it. */
+static NwStatus make_ground(const NwDesign *design, NwBaselineOptions options,
+                            NwBaseline **baseline) {
+    NwBaselineSetup *setup;
+    NwStatus status = nw_baseline_setup_new(design, options, &setup);
+    if (status != NW_OK)
+        return status;
+    do
+        status = nw_baseline_setup_step(setup, EFFORT, baseline);
+    while (status == NW_STOPPED && !nw_interrupt_came());
+    nw_baseline_setup_free(setup);
+    return status;
+}
+
 static NwExit explain_part(const NwSource *source, NwBaselineOptions options, NwPart part,
                            gboolean json) {
     if (nw_source_refuse_faults(source))
         return NW_EXIT_USAGE;
     NwBaseline *baseline;
-    NwStatus status = nw_baseline_new(source->design, options, &baseline);
+    nw_interrupt_begin();
+    NwStatus status = make_ground(source->design, options, &baseline);
+    if (status != NW_OK)
+        nw_interrupt_end();
+    if (status == NW_STOPPED)
+        return NW_EXIT_LIMIT;
     if (status != NW_OK) {
         nw_complain(status == NW_NONE
                         ? _("the design has no intended assembly, so nothing is a cook: "
@@ -76,7 +96,6 @@ static NwExit explain_part(const NwSource *source, NwBaselineOptions options, Nw
                         : _("the design cannot be searched"));
         return NW_EXIT_USAGE;
     }
-    nw_interrupt_begin();
     NwExit exit = tell(baseline, part, json);
     nw_interrupt_end();
     nw_baseline_free(baseline);

@@ -8,17 +8,18 @@
 enum { TRIALS_KEPT_MAX = 1000 }; /* of candidates that wait; others begin anew */
 
 NwStatus nw_advisor_new(const NwDesign *design, NwAdvisorOptions options, NwAdvisor **result) {
-    *result = NULL;
     NwBaseline *baseline;
     NwStatus status = nw_baseline_new(design, options.baseline, &baseline);
-    if (status != NW_OK)
-        return status;
+    *result = status == NW_OK ? nw_advisor_new_on(baseline, options) : NULL;
+    return status;
+}
+
+NwAdvisor *nw_advisor_new_on(NwBaseline *baseline, NwAdvisorOptions options) {
     NwAdvisor *advisor = nw_alloc(1, sizeof *advisor);
     advisor->options = options;
     advisor->baseline = baseline;
     advisor->aim = (NwAim){.baseline = baseline, .target = -1};
-    *result = advisor;
-    return NW_OK;
+    return advisor;
 }
 
 void nw_advisor_forget(NwAdvisor *advisor) {

@@ -63,8 +63,11 @@ typedef struct NwFront {
 
 typedef struct NwAdvisor NwAdvisor;
 
-/* As nw_baseline_new. */
+/* All at once, and fails as nw_baseline_new. */
 NwStatus nw_advisor_new(const NwDesign *design, NwAdvisorOptions options, NwAdvisor **advisor);
+
+/* On a baseline that was made with options.baseline, which it takes over. */
+NwAdvisor *nw_advisor_new_on(NwBaseline *baseline, NwAdvisorOptions options);
 void nw_advisor_free(NwAdvisor *advisor); /* NULL is allowed */
 
 /* Before the first step: what is known already; see nw_baseline_learn. */

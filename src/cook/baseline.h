@@ -68,8 +68,9 @@ typedef struct NwBaselineOptions {
     uint32_t max_states; /* for each group of each assembly; 0: NW_STATES_DEFAULT */
 } NwBaselineOptions;
 
-/* NW_NONE: no assembly is intended; NW_DOES_NOT_FIT: that one does not fit; NW_TOO_MANY: more
- * bodies than slides are searched for; or what nw_fit_new says. *baseline is then NULL. */
+/* All at once; cook/baseline_setup.h does it step by step. NW_NONE: no assembly is intended;
+ * NW_DOES_NOT_FIT: that one does not fit; NW_TOO_MANY: more bodies than slides are searched for; or
+ * what nw_fit_new says. *baseline is then NULL. */
 NwStatus nw_baseline_new(const NwDesign *design, NwBaselineOptions options, NwBaseline **baseline);
 void nw_baseline_free(NwBaseline *baseline); /* NULL is allowed */
 

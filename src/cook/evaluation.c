@@ -15,6 +15,7 @@ NwEvaluation *nw_evaluation_new(const NwAim *aim, const NwCandidate *candidate) 
 void nw_evaluation_free(NwEvaluation *evaluation) {
     if (!evaluation)
         return;
+    nw_fit_setup_free(evaluation->setup);
     nw_proof_free(evaluation->proof);
     nw_variant_clear(&evaluation->variant);
     nw_survivors_clear(&evaluation->cooks);
@@ -285,11 +286,8 @@ static NwEvaluationEnd propose(NwEvaluation *evaluation) {
     return NW_EVALUATION_PROVED;
 }
 
-static NwProof *new_proof(const NwEvaluation *evaluation) {
+static NwProof *new_proof(const NwEvaluation *evaluation, NwFit *fit) {
     NwBaseline *baseline = evaluation->aim->baseline;
-    NwFit *fit;
-    if (nw_variant_fit(baseline, &evaluation->variant, &fit) != NW_OK)
-        return NULL;
     /* As soon as there are as many as before, the change is no better than none; but where sameness
      * may change, only the whole search tells whether the cook was removed at all. */
     size_t most = evaluation->variant.sameness ? loose_before(baseline) : 0;
@@ -298,23 +296,41 @@ static NwProof *new_proof(const NwEvaluation *evaluation) {
     return proof;
 }
 
-static NwEvaluationEnd begin_proof(NwEvaluation *evaluation) {
-    nw_variant_settle(evaluation->aim->baseline, evaluation->candidate.changes,
-                      evaluation->candidate.count, &evaluation->variant);
+/* Sets the fit of the proof up and begins it. If what an earlier session had found of it is
+ * spoilt, that is forgotten, and this step is gone through once more. */
+static NwEvaluationEnd set_proof_up(NwEvaluation *evaluation, long *effort) {
+    NwFit *fit;
+    NwStatus status = nw_fit_setup_go_on(evaluation->setup, effort, &fit);
+    if (status == NW_STOPPED)
+        return NW_EVALUATION_GOES_ON;
+    nw_fit_setup_free(evaluation->setup);
+    evaluation->setup = NULL;
+    if (status != NW_OK)
+        return miss(evaluation, NW_MISS_UNDECIDED);
+    evaluation->proof = new_proof(evaluation, fit);
+    if (!nw_evaluation_recall_proof(evaluation)) {
+        nw_proof_free(evaluation->proof);
+        evaluation->proof = NULL;
+        return NW_EVALUATION_RANKED;
+    }
+    evaluation->proofs++;
+    evaluation->step = NW_STEP_PROVING;
+    return NW_EVALUATION_RANKED;
+}
+
+static NwEvaluationEnd begin_proof(NwEvaluation *evaluation, long *effort) {
+    NwBaseline *baseline = evaluation->aim->baseline;
+    if (evaluation->setup)
+        return set_proof_up(evaluation, effort);
+    nw_variant_settle(baseline, evaluation->candidate.changes, evaluation->candidate.count,
+                      &evaluation->variant);
     if (evaluation->variant.known_only) {
         sum_up(evaluation);
         return propose(evaluation);
     }
-    evaluation->proof = new_proof(evaluation);
-    if (evaluation->proof && !nw_evaluation_recall_proof(evaluation)) {
-        nw_proof_free(evaluation->proof);
-        evaluation->proof = new_proof(evaluation);
-    }
-    if (!evaluation->proof)
+    if (nw_variant_set_up(baseline, &evaluation->variant, &evaluation->setup) != NW_OK)
         return miss(evaluation, NW_MISS_UNDECIDED);
-    evaluation->proofs++;
-    evaluation->step = NW_STEP_PROVING;
-    return NW_EVALUATION_RANKED;
+    return set_proof_up(evaluation, effort);
 }
 
 static NwEvaluationEnd go_on_proving(NwEvaluation *evaluation, long *effort) {
@@ -348,7 +364,7 @@ NwEvaluationEnd nw_evaluation_step(NwEvaluation *evaluation, long *effort) {
     case NW_STEP_KILLS:
         return look_at_kills(evaluation, effort);
     case NW_STEP_PROVE:
-        return begin_proof(evaluation);
+        return begin_proof(evaluation, effort);
     case NW_STEP_PROVING:
         return go_on_proving(evaluation, effort);
     }

@@ -25,7 +25,8 @@ struct NwEvaluation {
     bool *merged; /* of each known assembly: a survivor is the same as the intended one */
     size_t at;    /* of the survivors, the one in work */
     NwOutcome outcome;
-    NwFounds founds; /* with a proof */
+    NwFounds founds;   /* with a proof */
+    NwFitSetup *setup; /* of the proof, while it is set up */
     NwProof *proof;
     size_t proofs;
     NwMissReason reason;

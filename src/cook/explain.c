@@ -11,7 +11,9 @@
 struct NwExplain {
     NwBaseline *baseline;
     NwVariant variant;
-    NwProof *proof; /* NULL if the piece does not hold */
+    NwFitSetup *setup; /* of the proof, while it is set up */
+    NwProof *proof;    /* NULL if the piece does not hold */
+    NwStatus failed;   /* NW_OK, or why the proof cannot be set up */
     bool sliding, slid;
     int level; /* of the intended assembly as drawn: with the part first, then without */
     NwStatus opens;
@@ -80,16 +82,13 @@ NwStatus nw_explain_new(NwBaseline *baseline, NwPart part, NwExplain **result) {
     status = leave_out(explain, piece, own);
     explain->explanation.holds =
         status == NW_OK && nw_solid_lumps(explain->variant.design->pieces[piece].solid) == 1;
-    NwFit *fit = NULL;
     if (explain->explanation.holds)
-        status = nw_fit_new(explain->variant.design, (NwFitOptions){0}, &fit);
+        status = nw_fit_setup_new(explain->variant.design, (NwFitOptions){0}, &explain->setup);
     if (status != NW_OK) {
         nw_explain_free(explain);
         return status;
     }
-    if (fit)
-        explain->proof = nw_proof_new(baseline, &explain->variant, fit, 0);
-    explain->complete = !fit;
+    explain->complete = !explain->setup;
     *result = explain;
     return NW_OK;
 }
@@ -97,6 +96,7 @@ NwStatus nw_explain_new(NwBaseline *baseline, NwPart part, NwExplain **result) {
 void nw_explain_free(NwExplain *explain) {
     if (!explain)
         return;
+    nw_fit_setup_free(explain->setup);
     nw_proof_free(explain->proof);
     nw_variant_clear(&explain->variant);
     nw_outcome_clear(&explain->explanation.outcome);
@@ -140,10 +140,26 @@ static void conclude(NwExplain *explain, NwStatus opens, const NwWayOut *way) {
     explain->complete = true;
 }
 
+static NwStatus set_up(NwExplain *explain, long *effort) {
+    NwFit *fit;
+    NwStatus status = nw_fit_setup_go_on(explain->setup, effort, &fit);
+    if (status == NW_STOPPED)
+        return status;
+    nw_fit_setup_free(explain->setup);
+    explain->setup = NULL;
+    if (status == NW_OK)
+        explain->proof = nw_proof_new(explain->baseline, &explain->variant, fit, 0);
+    return status;
+}
+
 NwStatus nw_explain_step(NwExplain *explain, long effort) {
     NwBaseline *baseline = explain->baseline;
     if (explain->complete)
         return NW_NONE;
+    if (explain->setup)
+        explain->failed = set_up(explain, &effort);
+    if (explain->failed != NW_OK)
+        return explain->failed;
     NwStatus status = nw_proof_step(explain->proof, &effort);
     if (status != NW_NONE)
         return status;

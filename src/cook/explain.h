@@ -26,11 +26,11 @@ typedef struct NwExplanation {
 typedef struct NwExplain NwExplain;
 
 /* NW_EMPTY: no piece has the part; NW_OFF_LATTICE: it belongs to a copy at an odd shift, whose
- * piece must stay of whole cells; or as nw_fit_new. *explain is then NULL. */
+ * piece must stay of whole cells; or as nw_fit_setup_new. *explain is then NULL. */
 NwStatus nw_explain_new(NwBaseline *baseline, NwPart part, NwExplain **explain);
 void nw_explain_free(NwExplain *explain); /* NULL is allowed */
 
-/* NW_NONE: complete; NW_STOPPED: the effort is used up. */
+/* NW_NONE: complete; NW_STOPPED: the effort is used up; NW_TOO_MANY: as nw_fit_new. */
 NwStatus nw_explain_step(NwExplain *explain, long effort);
 
 /* Borrowed; complete after NW_NONE. */

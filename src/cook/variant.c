@@ -165,11 +165,12 @@ static NwStatus splice_places(const NwBaseline *baseline, const NwVariant *varia
     return status;
 }
 
-NwStatus nw_variant_fit(const NwBaseline *baseline, const NwVariant *variant, NwFit **result) {
-    *result = NULL;
+NwStatus nw_variant_set_up(const NwBaseline *baseline, const NwVariant *variant,
+                           NwFitSetup **setup) {
     if (variant->filled) /* other parts must be filled now */
-        return nw_fit_new(variant->design, (NwFitOptions){0}, result);
+        return nw_fit_setup_new(variant->design, (NwFitOptions){0}, setup);
     NwPlacementTable *places;
     NwStatus status = splice_places(baseline, variant, &places);
-    return status == NW_OK ? nw_fit_new_with(variant->design, places, result) : status;
+    *setup = status == NW_OK ? nw_fit_setup_new_with(variant->design, places) : NULL;
+    return status;
 }

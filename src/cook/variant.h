@@ -31,6 +31,7 @@
 
 #include "cook/baseline.h"
 #include "cook/change.h"
+#include "fit/setup.h"
 
 typedef struct NwVariant {
     NwDesign *design;
@@ -54,9 +55,10 @@ bool nw_variant_holds(const NwVariant *variant, int *piece);
 void nw_variant_settle(const NwBaseline *baseline, const NwChange *changes, int count,
                        NwVariant *variant);
 
-/* The fit problem of the altered design. Places of unchanged pieces are copied from the baseline's.
- * NW_TOO_MANY as in nw_fit_new. */
-NwStatus nw_variant_fit(const NwBaseline *baseline, const NwVariant *variant, NwFit **fit);
+/* The fit problem of the altered design, to be set up. Places of unchanged pieces are copied from
+ * the baseline's. NW_TOO_MANY as in nw_fit_new; *setup is then NULL. */
+NwStatus nw_variant_set_up(const NwBaseline *baseline, const NwVariant *variant,
+                           NwFitSetup **setup);
 
 static inline bool nw_variant_has(const NwVariant *variant, int piece) {
     return variant->changed >> piece & 1;

@@ -38,9 +38,6 @@ typedef struct NwAssembly {
  * misfits) is no failure: it has no assembly. */
 NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **fit);
 
-/* For a search that is short: `places`, which it takes over, are all places of the design, and the
- * matrix is not pruned. */
-NwStatus nw_fit_new_with(const NwDesign *design, NwPlacementTable *places, NwFit **fit);
 void nw_fit_free(NwFit *fit); /* NULL is allowed */
 
 /* The canonical form of the design's intended assembly. NW_NONE if the design has none,

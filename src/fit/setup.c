@@ -11,6 +11,12 @@
 /* Looks of the first trial, and how much longer the turns of pruning are. */
 enum { TRIAL_LOOKS = 1000, TURNS_LONGER = 2 };
 
+/* One step does the work of one stage; this much is spent on it at a time where it is one of many
+ * things to be done. */
+enum { EFFORT_A_TURN = 500 };
+
+static void begin_symmetry(NwFitSetup *setup);
+
 struct NwFitSetup {
     NwFit *fit;
     bool breaks_symmetry, prunes;
@@ -63,6 +69,14 @@ void nw_fit_setup_free(NwFitSetup *setup) {
     free(setup->dead);
     nw_fit_free(setup->fit);
     free(setup);
+}
+
+NwFitSetup *nw_fit_setup_new_with(const NwDesign *design, NwPlacementTable *places) {
+    NwFitSetup *setup = setup_new(design);
+    setup->breaks_symmetry = true;
+    setup->fit->places = places;
+    begin_symmetry(setup);
+    return setup;
 }
 
 /* ---- from stage to stage ----------------------------------------------------------------- */
@@ -229,6 +243,16 @@ NwStatus nw_fit_setup_step(NwFitSetup *setup, long effort, NwFit **fit) {
     return NW_OK;
 }
 
+NwStatus nw_fit_setup_go_on(NwFitSetup *setup, long *effort, NwFit **fit) {
+    NwStatus status = NW_STOPPED;
+    while (status == NW_STOPPED && *effort > 0) {
+        long turn = *effort < EFFORT_A_TURN ? *effort : EFFORT_A_TURN;
+        status = nw_fit_setup_step(setup, turn, fit);
+        *effort -= turn;
+    }
+    return status;
+}
+
 NwSetupProgress nw_fit_setup_progress(const NwFitSetup *setup) {
     const NwFit *fit = setup->fit;
     NwSetupProgress progress = {.stage = setup->stage};
@@ -257,23 +281,12 @@ NwSetupProgress nw_fit_setup_progress(const NwFitSetup *setup) {
 
 /* ---- all at once ------------------------------------------------------------------------- */
 
-static NwStatus set_up(NwFitSetup *setup, NwFit **fit) {
-    NwStatus status = nw_fit_setup_step(setup, LONG_MAX, fit);
-    nw_fit_setup_free(setup);
-    return status;
-}
-
 NwStatus nw_fit_new(const NwDesign *design, NwFitOptions options, NwFit **fit) {
     NwFitSetup *setup;
     *fit = NULL;
     NwStatus status = nw_fit_setup_new(design, options, &setup);
-    return status == NW_OK ? set_up(setup, fit) : status;
-}
-
-NwStatus nw_fit_new_with(const NwDesign *design, NwPlacementTable *places, NwFit **fit) {
-    NwFitSetup *setup = setup_new(design);
-    setup->breaks_symmetry = true;
-    setup->fit->places = places;
-    begin_symmetry(setup);
-    return set_up(setup, fit);
+    if (status == NW_OK)
+        status = nw_fit_setup_step(setup, LONG_MAX, fit);
+    nw_fit_setup_free(setup);
+    return status;
 }

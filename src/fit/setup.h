@@ -39,11 +39,18 @@ typedef struct NwFitSetup NwFitSetup;
 /* NW_EMPTY and NW_TOO_MANY as nw_fit_new, so far as it can be told; *setup is then NULL. The design
  * is copied. */
 NwStatus nw_fit_setup_new(const NwDesign *design, NwFitOptions options, NwFitSetup **setup);
+
+/* For a search that is short: `places`, which it takes over, are all places of the design, and the
+ * matrix is not pruned. */
+NwFitSetup *nw_fit_setup_new_with(const NwDesign *design, NwPlacementTable *places);
 void nw_fit_setup_free(NwFitSetup *setup); /* NULL is allowed */
 
 /* Goes on until `effort` is spent, about a thousandth of a millisecond each: NW_STOPPED. NW_OK:
  * *fit is ready and the caller's. NW_TOO_MANY as nw_fit_new. */
 NwStatus nw_fit_setup_step(NwFitSetup *setup, long effort, NwFit **fit);
+
+/* The same through as many stages as *effort is enough for; takes off it what it has spent. */
+NwStatus nw_fit_setup_go_on(NwFitSetup *setup, long *effort, NwFit **fit);
 
 NwSetupProgress nw_fit_setup_progress(const NwFitSetup *setup);
 

@@ -41,22 +41,23 @@ static NwFounds founds_of(const NwRun *run, const NwDesign *design, const GPtrAr
     return founds;
 }
 
-/* FALSE with an error. */
-static gboolean load(NwRunStore *record, const NwDesign *design, const NwSearchOptions *options,
-                     NwFounds *founds, GError **error) {
-    NwSearch *search = nw_search_new(design, options, NULL, error);
+/* None without an error if it was stopped. */
+static NwFounds load(NwRunStore *record, const NwDesign *design, const NwSearchOptions *options,
+                     gboolean (*stop)(void), GError **error) {
+    NwSearch *search = nw_search_new_unless(design, options, stop, error);
     GPtrArray *findings = search ? nw_run_store_load(record, search, error) : NULL;
+    NwFounds founds = {0};
     if (findings) {
-        *founds = founds_of(nw_run_store_run(record), design, findings);
+        founds = founds_of(nw_run_store_run(record), design, findings);
         g_ptr_array_unref(findings);
     }
     nw_search_free(search);
-    return findings != NULL;
+    return founds;
 }
 
 gboolean nw_founds_learn(NwLibrary *library, gint64 version, const NwDesign *design,
-                         const NwBaselineOptions *options, NwAdvisor *advisor, gboolean *learnt,
-                         GError **error) {
+                         const NwBaselineOptions *options, gboolean (*stop)(void),
+                         NwAdvisor *advisor, gboolean *learnt, GError **error) {
     const NwSearchOptions searched = {
         .threads = 1, .diagonals = options->diagonals, .max_states = options->max_states};
     GError *failure = NULL;
@@ -64,7 +65,7 @@ gboolean nw_founds_learn(NwLibrary *library, gint64 version, const NwDesign *des
     NwFounds founds = {0};
     *learnt = FALSE;
     if (record && nw_run_store_run(record)->state == NW_RUN_COMPLETE)
-        load(record, design, &searched, &founds, &failure);
+        founds = load(record, design, &searched, stop, &failure);
     nw_run_store_free(record);
     if (!failure && founds.count) {
         *learnt = nw_advisor_learn(advisor, founds.list, founds.count) == NW_OK;

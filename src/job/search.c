@@ -116,6 +116,17 @@ NwStatus nw_search_set_up(NwSearch *search, GError **error) {
     return status;
 }
 
+NwSearch *nw_search_new_unless(const NwDesign *design, const NwSearchOptions *options,
+                               gboolean (*stop)(void), GError **error) {
+    NwSearch *search = nw_search_begin(design, options, NULL, error);
+    NwStatus status = NW_STOPPED;
+    while (search && status == NW_STOPPED && !(stop && stop()))
+        status = nw_search_set_up(search, error);
+    if (status != NW_OK)
+        g_clear_pointer(&search, nw_search_free);
+    return search;
+}
+
 NwSearch *nw_search_new(const NwDesign *design, const NwSearchOptions *options, GBytes *saved,
                         GError **error) {
     NwSearch *search = nw_search_begin(design, options, saved, error);

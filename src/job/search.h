@@ -76,6 +76,11 @@ NwStatus nw_search_set_up(NwSearch *search, GError **error);
 NwSearch *nw_search_new(const NwDesign *design, const NwSearchOptions *options, GBytes *saved,
                         GError **error);
 
+/* A new one without `saved`, unless `stop`, asked every few hundredths of a second, says so first
+ * (NULL: never): then NULL without an error. */
+NwSearch *nw_search_new_unless(const NwDesign *design, const NwSearchOptions *options,
+                               gboolean (*stop)(void), GError **error);
+
 /* Stops and joins the workers, then frees. NULL is allowed. */
 void nw_search_free(NwSearch *search);
 

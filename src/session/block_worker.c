@@ -4,9 +4,11 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "cook/baseline_setup.h"
 #include "job/advice_record.h"
 
-/* Nodes and states between two looks at what the maker wants, and between two signs of life. */
+/* Nodes, states or microseconds between two looks at what the maker wants, and between two signs of
+ * life. */
 enum { EFFORT = 4000, TELL_MICROSECONDS = 100000 };
 
 /* Between two saves; and saving takes no more than one part in so many of the time. */
@@ -35,7 +37,7 @@ struct NwBlockWorker {
     pthread_cond_t changed;
     NwBlockWorkerState state;
     NwStatus status;
-    gboolean go, leaving, orphan;
+    gboolean go, leaving;
     GPtrArray *tray; /* NwProposalItem */
     GArray *misses;
     NwAdvisorProgress progress;
@@ -119,15 +121,35 @@ static void take_up(NwBlockWorker *worker) {
     pthread_mutex_unlock(&worker->lock);
 }
 
+static gboolean is_leaving(NwBlockWorker *worker) {
+    pthread_mutex_lock(&worker->lock);
+    gboolean leaving = worker->leaving;
+    pthread_mutex_unlock(&worker->lock);
+    return leaving;
+}
+
+/* NW_STOPPED: it is to leave. */
+static NwStatus make_advisor(NwBlockWorker *worker) {
+    NwBaselineSetup *setup;
+    NwBaseline *baseline;
+    NwStatus status = nw_baseline_setup_new(worker->design, worker->options.baseline, &setup);
+    if (status != NW_OK)
+        return status;
+    do
+        status = nw_baseline_setup_step(setup, EFFORT, &baseline);
+    while (status == NW_STOPPED && !is_leaving(worker));
+    nw_baseline_setup_free(setup);
+    if (status == NW_OK)
+        worker->advisor = nw_advisor_new_on(baseline, worker->options);
+    return status;
+}
+
 static gboolean prepare(NwBlockWorker *worker) {
-    NwStatus status = nw_advisor_new(worker->design, worker->options, &worker->advisor);
+    NwStatus status = make_advisor(worker);
     /* What was found earlier spares a search; if it does not match, the advisor searches. */
     if (status == NW_OK && worker->founds.count &&
-        nw_advisor_learn(worker->advisor, worker->founds.list, worker->founds.count) != NW_OK) {
-        nw_advisor_free(worker->advisor);
-        status = nw_advisor_new(worker->design, worker->options, &worker->advisor);
-    }
-    nw_founds_clear(&worker->founds);
+        nw_advisor_learn(worker->advisor, worker->founds.list, worker->founds.count) != NW_OK)
+        nw_baseline_forget(nw_advisor_ground(worker->advisor));
     if (status == NW_OK)
         take_up(worker);
     worker->next_save = g_get_monotonic_time() + SAVE_MICROSECONDS;
@@ -222,11 +244,6 @@ static gpointer run(gpointer data) {
     NwBlockWorker *worker = data;
     if (prepare(worker))
         advise(worker);
-    pthread_mutex_lock(&worker->lock);
-    gboolean orphan = worker->orphan;
-    pthread_mutex_unlock(&worker->lock);
-    if (orphan)
-        destroy(worker);
     return NULL;
 }
 
@@ -259,19 +276,12 @@ void nw_block_worker_free(NwBlockWorker *worker) {
         return;
     pthread_mutex_lock(&worker->lock);
     worker->leaving = TRUE;
-    worker->orphan = worker->state == NW_BLOCK_WORKER_PREPARING;
-    gboolean orphan = worker->orphan;
-    GThread *thread = worker->thread;
     if (worker->source)
         g_source_remove(worker->source);
     worker->source = 0;
     pthread_cond_broadcast(&worker->changed);
     pthread_mutex_unlock(&worker->lock);
-    if (orphan) {
-        g_thread_unref(thread);
-        return;
-    }
-    g_thread_join(thread);
+    g_thread_join(worker->thread);
     destroy(worker);
 }
 

@@ -4,8 +4,11 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "cook/baseline_setup.h"
 
-enum { EFFORT = 4000 }; /* nodes and states between two looks at whether it is still wanted */
+enum {
+    EFFORT = 4000
+}; /* nodes, states or microseconds between two looks at whether it is still wanted */
 
 struct NwExplainJob {
     NwDesign *design;
@@ -17,7 +20,7 @@ struct NwExplainJob {
     NwPartRole role; /* the thread's own until `source` is set */
 
     pthread_mutex_t lock; /* guards everything below */
-    gboolean prepared, leaving, orphan;
+    gboolean leaving;
     guint source; /* the pending call, or 0 */
 };
 
@@ -39,18 +42,20 @@ static gboolean is_leaving(NwExplainJob *explainer) {
     return leaving;
 }
 
+/* NW_STOPPED: it is to leave. */
 static NwStatus make_ground(NwExplainJob *explainer, NwBaseline **baseline) {
-    NwStatus status = nw_baseline_new(explainer->design, explainer->options, baseline);
+    NwBaselineSetup *setup;
+    NwStatus status = nw_baseline_setup_new(explainer->design, explainer->options, &setup);
+    if (status != NW_OK)
+        return status;
+    do
+        status = nw_baseline_setup_step(setup, EFFORT, baseline);
+    while (status == NW_STOPPED && !is_leaving(explainer));
+    nw_baseline_setup_free(setup);
     /* What was found earlier spares a search; if it does not match, search. */
     if (status == NW_OK && explainer->founds.count &&
-        nw_baseline_learn(*baseline, explainer->founds.list, explainer->founds.count) != NW_OK) {
-        nw_baseline_free(*baseline);
-        status = nw_baseline_new(explainer->design, explainer->options, baseline);
-    }
-    nw_founds_clear(&explainer->founds);
-    pthread_mutex_lock(&explainer->lock);
-    explainer->prepared = TRUE;
-    pthread_mutex_unlock(&explainer->lock);
+        nw_baseline_learn(*baseline, explainer->founds.list, explainer->founds.count) != NW_OK)
+        nw_baseline_forget(*baseline);
     return status;
 }
 
@@ -119,12 +124,9 @@ static gpointer run(gpointer data) {
     }
     explainer->role.status = status;
     pthread_mutex_lock(&explainer->lock);
-    gboolean orphan = explainer->orphan;
     if (!explainer->leaving)
         explainer->source = g_idle_add(wake, explainer);
     pthread_mutex_unlock(&explainer->lock);
-    if (orphan)
-        destroy(explainer);
     return NULL;
 }
 
@@ -152,17 +154,10 @@ void nw_explain_job_free(NwExplainJob *explainer) {
         return;
     pthread_mutex_lock(&explainer->lock);
     explainer->leaving = TRUE;
-    explainer->orphan = !explainer->prepared;
-    gboolean orphan = explainer->orphan;
-    GThread *thread = explainer->thread;
     if (explainer->source)
         g_source_remove(explainer->source);
     explainer->source = 0;
     pthread_mutex_unlock(&explainer->lock);
-    if (orphan) {
-        g_thread_unref(thread);
-        return;
-    }
-    g_thread_join(thread);
+    g_thread_join(explainer->thread);
     destroy(explainer);
 }

@@ -396,3 +396,10 @@ gboolean nw_run_store_save(NwRunStore *record, NwSearch *search, GPtrArray **bat
     g_bytes_unref(resume);
     return saved;
 }
+
+gboolean nw_run_store_improve(NwRunStore *record, const NwFoundAssembly *finding, GError **error) {
+    NwStoredAssembly *stored = to_stored(finding);
+    gboolean kept = nw_library_improve_assembly(record->library, record->run->id, stored, error);
+    nw_stored_assembly_free(stored);
+    return kept;
+}

@@ -66,4 +66,7 @@ gboolean nw_run_store_recall(NwRunStore *record, NwSearch *search);
  * batch. A library that can only be read is left as it is. */
 gboolean nw_run_store_save(NwRunStore *record, NwSearch *search, GPtrArray **batch, GError **error);
 
+/* Keeps a shorter way out of an assembly that the run has found already. */
+gboolean nw_run_store_improve(NwRunStore *record, const NwFoundAssembly *finding, GError **error);
+
 #endif

@@ -11,6 +11,8 @@ enum { POSITIONS_A_STEP = 500, NEWS_MICROSECONDS = 200000 };
 struct NwApartWorker {
     /* Fixed when it is made. */
     NwDesign *design;
+    NwPlacement *placements; /* NULL: of what the design shows */
+    size_t count;
     NwApartOptions options;
     double seconds;
     NwApartCall *call;
@@ -52,8 +54,11 @@ static gboolean is_leaving(NwApartWorker *worker) {
 }
 
 static NwApart *prepare(NwApartWorker *worker, GError **error) {
-    NwShown shown;
-    NwApart *apart = nw_apart_new_shown(worker->design, &worker->options, &shown, error);
+    NwShown shown = NW_SHOWS_NONE;
+    NwApart *apart = worker->placements
+                         ? nw_apart_new(worker->design, worker->placements, worker->count,
+                                        &worker->options, error)
+                         : nw_apart_new_shown(worker->design, &worker->options, &shown, error);
     pthread_mutex_lock(&worker->lock);
     worker->prepared = TRUE;
     worker->news.shown = shown;
@@ -64,6 +69,7 @@ static NwApart *prepare(NwApartWorker *worker, GError **error) {
 static void tell_progress(NwApartWorker *worker, const NwApart *apart) {
     pthread_mutex_lock(&worker->lock);
     worker->news.progress = nw_apart_progress(apart);
+    worker->news.at_least = nw_apart_finding(apart)->at_least;
     ask_for_call(worker);
     pthread_mutex_unlock(&worker->lock);
 }
@@ -87,6 +93,7 @@ static NwStatus take_apart(NwApartWorker *worker, NwApart *apart, GError **error
 static void destroy(NwApartWorker *worker) {
     nw_found_assembly_free(worker->news.finding);
     nw_design_free(worker->design);
+    g_free(worker->placements);
     pthread_mutex_destroy(&worker->lock);
     g_free(worker->trouble);
     free(worker);
@@ -118,17 +125,31 @@ static gpointer run(gpointer data) {
 
 /* ---- from the main thread ---------------------------------------------------------------- */
 
-NwApartWorker *nw_apart_worker_new(const NwDesign *design, const NwApartOptions *options,
-                                   double seconds, NwApartCall *call, gpointer data) {
+static NwApartWorker *start(const NwDesign *design, const NwPlacement *placements, size_t count,
+                            const NwApartOptions *options, double seconds, NwApartCall *call,
+                            gpointer data) {
     NwApartWorker *worker = nw_alloc(1, sizeof *worker);
     pthread_mutex_init(&worker->lock, NULL);
     worker->design = nw_design_copy(design);
+    worker->placements = placements ? g_memdup2(placements, count * sizeof *placements) : NULL;
+    worker->count = count;
     worker->options = *options;
     worker->seconds = seconds;
     worker->call = call;
     worker->data = data;
     worker->thread = g_thread_new("apart", run, worker);
     return worker;
+}
+
+NwApartWorker *nw_apart_worker_new(const NwDesign *design, const NwApartOptions *options,
+                                   double seconds, NwApartCall *call, gpointer data) {
+    return start(design, NULL, 0, options, seconds, call, data);
+}
+
+NwApartWorker *nw_apart_worker_new_of(const NwDesign *design, const NwPlacement *placements,
+                                      size_t count, const NwApartOptions *options,
+                                      NwApartCall *call, gpointer data) {
+    return start(design, placements, count, options, 0, call, data);
 }
 
 void nw_apart_worker_free(NwApartWorker *worker) {

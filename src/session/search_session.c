@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "design/faults.h"
+#include "job/run_store.h"
 #include "job/search_results.h"
 #include "session/assembly_rows.h"
 #include "session/search_worker.h"
@@ -395,6 +396,45 @@ NwSearchSessionState nw_search_session_get_state(NwSearchSession *self) {
 
 void nw_search_session_get_progress(NwSearchSession *self, NwSearchProgress *progress) {
     *progress = self->progress;
+}
+
+/* Into the run of this version, if it is kept. */
+static gboolean keep_improved(NwSearchSession *self, const NwFoundAssembly *finding,
+                              GError **error) {
+    NwLibrary *library = nw_document_get_library(self->document);
+    if (self->version < 0 || nw_document_is_gone(self->document) ||
+        nw_library_is_read_only(library))
+        return TRUE;
+    NwSearchOptions options = {.diagonals = self->diagonals};
+    GError *failure = NULL;
+    NwRunStore *record = nw_run_store_find(library, self->version, &options, &failure);
+    gboolean kept = record ? nw_run_store_improve(record, finding, &failure) : !failure;
+    nw_run_store_free(record);
+    if (failure)
+        g_propagate_error(error, failure);
+    return kept;
+}
+
+NwAssemblyItem *nw_search_session_improve(NwSearchSession *self, NwAssemblyItem *item,
+                                          NwFoundAssembly *finding, GError **error) {
+    guint at, moved;
+    const NwFoundAssembly *before = nw_assembly_item_get(item);
+    if (!g_list_store_find(self->findings, item, &at)) {
+        nw_found_assembly_free(finding);
+        return NULL;
+    }
+    finding->key = before->key;
+    finding->intended = before->intended;
+    finding->drawn = before->drawn;
+    keep_improved(self, finding, error);
+    int difference = nw_assembly_item_get_difference(item, &moved);
+    NwAssemblyItem *better =
+        nw_assembly_item_new_take(finding, nw_assembly_item_get_order(item), difference, moved);
+    nw_assembly_item_set_number(better, nw_assembly_item_get_number(item));
+    gpointer rows[] = {better};
+    g_list_store_splice(self->findings, at, 1, rows, 1);
+    g_object_unref(better);
+    return better;
 }
 
 GListModel *nw_search_session_get_assemblies(NwSearchSession *self) {

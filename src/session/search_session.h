@@ -77,6 +77,12 @@ void nw_search_session_get_progress(NwSearchSession *self, NwSearchProgress *pro
 /* NwAssemblyItem; borrowed, lives as long as the search. */
 GListModel *nw_search_session_get_assemblies(NwSearchSession *self);
 
+/* Gives a row a shorter way out of its assembly, or what is proved of it, and keeps that in the
+ * store; takes the finding over. Returns the row that stands in the place of `item` now (borrowed),
+ * or NULL if that is in the list no longer; an error says that it could not be kept. */
+NwAssemblyItem *nw_search_session_improve(NwSearchSession *self, NwAssemblyItem *item,
+                                          NwFoundAssembly *finding, GError **error);
+
 /* The design that the findings belong to (a stale list has an older one); borrowed. */
 const NwDesign *nw_search_session_get_design(NwSearchSession *self);
 

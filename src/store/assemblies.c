@@ -81,6 +81,16 @@ gboolean nw_library_put_assemblies(NwLibrary *library, gint64 run_id, GPtrArray 
     return nw_statement_end(&add, error);
 }
 
+gboolean nw_library_improve_assembly(NwLibrary *library, gint64 run_id, NwStoredAssembly *assembly,
+                                     GError **error) {
+    g_autoptr(GPtrArray) one = g_ptr_array_new();
+    g_ptr_array_add(one, assembly);
+    if (!nw_library_begin_write(library, error))
+        return FALSE;
+    return nw_library_finish(library, nw_library_put_assemblies(library, run_id, one, error),
+                             error);
+}
+
 #define SELECT_ASSEMBLIES                                                                          \
     "SELECT key, status, level, total, verified, states, placements, way_out, at_least "           \
     "FROM assembly "

@@ -47,6 +47,10 @@ GPtrArray *nw_library_load_assemblies(NwLibrary *library, gint64 run_id, const g
 NwStoredAssembly *nw_library_load_assembly(NwLibrary *library, gint64 run_id, guint64 key,
                                            GError **error);
 
+/* Replaces one of a run by what is known better of it; the state of the run stays as it is. */
+gboolean nw_library_improve_assembly(NwLibrary *library, gint64 run_id, NwStoredAssembly *assembly,
+                                     GError **error);
+
 /* For runs.c: adds or replaces within the caller's transaction. */
 gboolean nw_library_put_assemblies(NwLibrary *library, gint64 run_id, GPtrArray *assemblies,
                                    GError **error);

@@ -97,6 +97,29 @@ def watch_the_intended(bench, view):
     bench.tells(view, r'slide 10\.00 of 10')
 
 
+FEWEST = r'^Put together\. 9 slides take it apart: 4·1·1·2·1\. That is proved to be the fewest\.$'
+
+
+def has_fewest(bench):
+    """In the strip, the view and the row; there is nothing left to be looked for."""
+    bench.says(FEWEST, bench.strip)
+    bench.tells(bench.find('View of the solid'), r'^Assembly 1, slide 0\.00 of 9')
+    assert '4·1·1·2·1' in levels(bench) and '4·1·2·2·1' not in levels(bench)
+    bench.gone('Fewest Slides', 'push button', bench.strip)
+
+
+def find_the_fewest(bench):
+    bench.press('To the start', within=bench.strip)
+    bench.press('Fewest Slides', within=bench.strip)
+    has_fewest(bench)
+
+
+def fewest_is_kept(bench):
+    bench.find('Complete', 'push button', bench.found)
+    choose(bench, 'intended')
+    has_fewest(bench)
+
+
 def go_back(bench, view):
     bench.press('Back to the Sketch', within=bench.found)
     bench.tells(view, '^Sketch')
@@ -121,5 +144,10 @@ with Workbench() as bench:
     lay_beside(bench, view)
     watch_an_unreachable(bench, view)
     watch_the_intended(bench, view)
+    find_the_fewest(bench)
     go_back(bench, view)
+    bench.quit()
+with Workbench() as bench:
+    bench.says('^6 pieces$')
+    fewest_is_kept(bench)
     bench.quit()

@@ -5,6 +5,7 @@
 
 #include "app/assemblies/slide_card.h"
 #include "app/assemblies/slide_player.h"
+#include "session/apart_worker.h"
 #include "text/words.h"
 
 struct _NwSlideStrip {
@@ -22,6 +23,10 @@ struct _NwSlideStrip {
     NwAssemblyItem *item; /* that the cards are made for */
     int current;          /* the card that is lit, from 1; 0: none; -1: to be looked up */
     gboolean updating;
+    GtkButton *fewest_button;
+    NwApartWorker *seeker; /* of the fewest slides, while they are looked for */
+    int at_least;          /* as it has told so far */
+    char *trouble;         /* why it found none, or NULL */
 };
 
 G_DEFINE_FINAL_TYPE(NwSlideStrip, nw_slide_strip, GTK_TYPE_WIDGET)
@@ -70,6 +75,21 @@ static char *dup_stuck(const NwDesign *design, const NwFoundAssembly *finding) {
     return text;
 }
 
+/* What is known of the fewest slides: nothing is said where nobody has looked. */
+static char *dup_fewest(NwSlideStrip *self, const NwFoundAssembly *finding) {
+    if (self->seeker && self->at_least)
+        return g_strdup_printf(_("Looking for fewer slides: %d at least."), self->at_least);
+    if (self->seeker)
+        return g_strdup(_("Looking for fewer slides…"));
+    if (self->trouble)
+        return g_strdup(self->trouble);
+    if (finding->verdict != NW_OPENS || !finding->at_least)
+        return NULL;
+    if (finding->at_least == finding->total)
+        return g_strdup(_("That is proved to be the fewest."));
+    return g_strdup_printf(_("That is an upper bound: %d at least."), finding->at_least);
+}
+
 static char *dup_step(const NwDesign *design, const NwFoundAssembly *finding, int slide) {
     if (!slide)
         return dup_begin(finding);
@@ -84,8 +104,13 @@ static void say_step(NwSlideStrip *self) {
     const NwDesign *design = design_of(self);
     char *step = dup_step(design, finding, self->current);
     char *stuck = self->current == finding->slide_count ? dup_stuck(design, finding) : NULL;
+    if (!stuck && (self->seeker || self->trouble || !self->current))
+        stuck = dup_fewest(self, finding);
     char *text = stuck ? g_strconcat(step, " ", stuck, NULL) : g_strdup(step);
     gtk_label_set_text(self->step, text);
+    gtk_button_set_label(self->fewest_button, self->seeker ? _("Stop") : _("Fewest Slides"));
+    gtk_widget_set_visible(GTK_WIDGET(self->fewest_button),
+                           finding->verdict == NW_OPENS && !finding->at_least);
     g_free(text);
     g_free(stuck);
     g_free(step);
@@ -161,11 +186,72 @@ static void make_cards(NwSlideStrip *self) {
     gtk_range_set_range(GTK_RANGE(self->scrubber), 0, MAX(finding->slide_count, 1));
 }
 
+/* ---- the fewest slides in all ------------------------------------------------------------ */
+
+static void stop_seeking(NwSlideStrip *self) {
+    g_clear_pointer(&self->seeker, nw_apart_worker_free);
+    g_clear_pointer(&self->trouble, g_free);
+    self->at_least = 0;
+}
+
+/* Puts the shorter way out in the place of what is shown, in the list and in the store. */
+static void take_fewest(NwSlideStrip *self, NwFoundAssembly *finding) {
+    g_autoptr(GError) error = NULL;
+    if (nw_view_state_is_lone(self->view_state)) {
+        g_autoptr(NwAssemblyItem) better = nw_assembly_item_new_take(finding, 0, -1, 0);
+        nw_view_state_set_lone(self->view_state, better, design_of(self));
+        return;
+    }
+    NwAssemblyItem *better = nw_search_session_improve(
+        nw_view_state_get_search_session(self->view_state), self->item, finding, &error);
+    if (better)
+        nw_view_state_set_item(self->view_state, better);
+    if (error) {
+        self->trouble = g_strdup(error->message);
+        say_step(self);
+    }
+}
+
+static void on_news(NwApartNews *news, gpointer data) {
+    NwSlideStrip *self = data;
+    self->at_least = news->at_least;
+    if (!news->over) {
+        say_step(self);
+        return;
+    }
+    NwFoundAssembly *finding = g_steal_pointer(&news->finding);
+    char *trouble = g_strdup(news->trouble);
+    stop_seeking(self);
+    self->trouble = trouble;
+    if (finding && finding->verdict == NW_OPENS)
+        take_fewest(self, finding);
+    else
+        nw_found_assembly_free(finding);
+    say_step(self);
+}
+
+static void on_fewest(NwSlideStrip *self) {
+    if (self->seeker) {
+        stop_seeking(self);
+    } else if (self->item) {
+        const NwFoundAssembly *finding = nw_assembly_item_get(self->item);
+        NwSearchSession *session = nw_view_state_get_search_session(self->view_state);
+        NwApartOptions options = {.diagonals = nw_search_session_get_diagonals(session),
+                                  .fewest = TRUE};
+        stop_seeking(self);
+        self->seeker =
+            nw_apart_worker_new_of(design_of(self), finding->placements,
+                                   (size_t)finding->placement_count, &options, on_news, self);
+    }
+    say_step(self);
+}
+
 static void on_stage_changed(NwSlideStrip *self) {
     NwAssemblyItem *item = design_of(self) ? nw_view_state_get_item(self->view_state) : NULL;
     if (item == self->item)
         return;
     nw_slide_player_stop(self->player);
+    stop_seeking(self);
     g_set_object(&self->item, item);
     self->updating = TRUE;
     if (item)
@@ -291,6 +377,7 @@ void nw_slide_strip_set_stage(NwSlideStrip *self, NwViewState *view_state) {
 static void nw_slide_strip_dispose(GObject *object) {
     NwSlideStrip *self = NW_SLIDE_STRIP(object);
     g_clear_pointer(&self->player, nw_slide_player_free);
+    stop_seeking(self);
     if (self->view_state)
         g_signal_handlers_disconnect_by_data(self->view_state, self);
     g_clear_object(&self->view_state);
@@ -320,6 +407,7 @@ static void nw_slide_strip_class_init(NwSlideStripClass *class) {
     CHILD(together_button);
     CHILD(speed);
     CHILD(scrubber);
+    CHILD(fewest_button);
 #undef CHILD
 #define CALLBACK(name) gtk_widget_class_bind_template_callback(widget_class, name)
     CALLBACK(go_to_start);
@@ -330,6 +418,7 @@ static void nw_slide_strip_class_init(NwSlideStripClass *class) {
     CALLBACK(on_together);
     CALLBACK(on_speed);
     CALLBACK(on_scrubbed);
+    CALLBACK(on_fewest);
     CALLBACK(on_key);
 #undef CALLBACK
     gtk_widget_class_add_binding(widget_class, GDK_KEY_space, 0, on_space, NULL);

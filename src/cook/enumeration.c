@@ -113,12 +113,6 @@ const NwFounds *nw_enumeration_get(const NwEnumeration *enumeration) {
     return &enumeration->founds;
 }
 
-NwFounds nw_enumeration_take(NwEnumeration *enumeration) {
-    NwFounds founds = enumeration->founds;
-    enumeration->founds = (NwFounds){0};
-    return founds;
-}
-
 double nw_enumeration_share(const NwEnumeration *enumeration) {
     return 1 - nw_cover_left(nw_fit_search_cover(enumeration->search));
 }

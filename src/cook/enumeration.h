@@ -27,9 +27,8 @@ void nw_enumeration_spare(NwEnumeration *enumeration, uint64_t key);
  * used up. Takes off *effort what it has spent. */
 NwStatus nw_enumeration_step(NwEnumeration *enumeration, long *effort);
 
-/* What there is so far: borrowed, or handed over. */
+/* What there is so far; borrowed. */
 const NwFounds *nw_enumeration_get(const NwEnumeration *enumeration);
-NwFounds nw_enumeration_take(NwEnumeration *enumeration);
 
 /* The share of the fit search that is done, 0 to 1. */
 double nw_enumeration_share(const NwEnumeration *enumeration);

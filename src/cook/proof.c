@@ -130,10 +130,6 @@ NwStatus nw_proof_step(NwProof *proof, long *effort) {
     }
 }
 
-const NwOutcome *nw_proof_get(const NwProof *proof) {
-    return &proof->outcome;
-}
-
 NwOutcome nw_proof_take(NwProof *proof) {
     NwOutcome outcome = proof->outcome;
     proof->outcome = (NwOutcome){0};

@@ -50,8 +50,7 @@ NwStatus nw_proof_step(NwProof *proof, long *effort);
 void nw_proof_write(const NwProof *proof, NwWriter *writer);
 void nw_proof_read(NwProof *proof, NwReader *reader);
 
-/* The outcome, so far or complete: borrowed, or handed over. */
-const NwOutcome *nw_proof_get(const NwProof *proof);
+/* The outcome, so far or complete, is handed over. */
 NwOutcome nw_proof_take(NwProof *proof);
 void nw_outcome_clear(NwOutcome *outcome);
 

@@ -34,7 +34,7 @@ struct NwCover {
     int *rows;  /* the row chosen at each level */
     int found;  /* rows in the cover just found */
     int *tally; /* scratch: rows for each item, for when the bit-sliced counters overflow */
-    unsigned long long nodes, effort;
+    unsigned long long effort;
 };
 
 /* The list of the root is the matrix itself, which is not written to. */
@@ -160,7 +160,6 @@ static Outcome descend(NwCover *cover) {
     child->rows = cover->depth ? parent->rows + (size_t)parent->live : 0;
     child->candidates = parent->candidates + (size_t)parent->choices;
     reserve_entries(cover, child->rows + (size_t)parent->live + 1);
-    cover->nodes++;
     cover->effort += 1 + (unsigned long long)parent->live * (unsigned)words / WORDS_A_LOOK;
 
     int position = cover->candidates[parent->candidates + (size_t)parent->choice];
@@ -279,10 +278,6 @@ NwStatus nw_cover_step(NwCover *cover, long effort) {
 const int *nw_cover_rows(const NwCover *cover, int *count) {
     *count = cover->found;
     return cover->rows;
-}
-
-unsigned long long nw_cover_nodes(const NwCover *cover) {
-    return cover->nodes;
 }
 
 unsigned long long nw_cover_effort(const NwCover *cover) {

@@ -75,8 +75,7 @@ bool nw_cover_give(NwCover *cover, NwPosition *position, double *left);
  * alike. */
 double nw_cover_left(const NwCover *cover);
 
-/* Nodes and effort so far. */
-unsigned long long nw_cover_nodes(const NwCover *cover);
+/* The effort so far. */
 unsigned long long nw_cover_effort(const NwCover *cover);
 
 #endif

@@ -1,6 +1,5 @@
 #include "fit/symmetry_breaking.h"
 
-#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -154,11 +153,4 @@ bool nw_symmetry_breaking_step(NwSymmetryBreaking *pivoting, long effort) {
     }
     split_orbits(group, &pivoting->best, &pivoting->scratch, pivoting->disabled);
     return true;
-}
-
-void nw_symmetry_breaking_choose(const NwDesign *design, const NwPlacementTable *places,
-                                 const NwSymmetryGroup *group, bool *disabled) {
-    NwSymmetryBreaking *pivoting = nw_symmetry_breaking_new(design, places, group, disabled);
-    nw_symmetry_breaking_step(pivoting, LONG_MAX);
-    nw_symmetry_breaking_free(pivoting);
 }

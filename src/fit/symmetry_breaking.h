@@ -25,8 +25,4 @@ void nw_symmetry_breaking_free(NwSymmetryBreaking *pivoting); /* NULL is allowed
 /* Goes on until `effort` is spent, about a thousandth of a millisecond each; whether it is done. */
 bool nw_symmetry_breaking_step(NwSymmetryBreaking *pivoting, long effort);
 
-/* All of it at once. */
-void nw_symmetry_breaking_choose(const NwDesign *design, const NwPlacementTable *places,
-                                 const NwSymmetryGroup *group, bool *disabled);
-
 #endif

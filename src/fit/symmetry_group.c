@@ -1,6 +1,5 @@
 #include "fit/symmetry_group.h"
 
-#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -207,13 +206,6 @@ NwSymmetryGroup *nw_symmetry_grouping_step(NwSymmetryGrouping *grouping, long ef
     }
     NwSymmetryGroup *group = grouping->group;
     grouping->group = NULL;
-    return group;
-}
-
-NwSymmetryGroup *nw_symmetry_group_build(const NwDesign *design, const NwPlacementTable *places) {
-    NwSymmetryGrouping *grouping = nw_symmetry_grouping_new(design, places);
-    NwSymmetryGroup *group = nw_symmetry_grouping_step(grouping, LONG_MAX);
-    nw_symmetry_grouping_free(grouping);
     return group;
 }
 

@@ -17,8 +17,6 @@ typedef struct NwSymmetryGroup {
     int place_count;
 } NwSymmetryGroup;
 
-NwSymmetryGroup *nw_symmetry_group_build(const NwDesign *design, const NwPlacementTable *places);
-
 /* Building it step by step; the design and the places are borrowed until it is freed. A step goes
  * on until `effort` is spent, about a thousandth of a millisecond each: NULL; else the group. */
 typedef struct NwSymmetryGrouping NwSymmetryGrouping;

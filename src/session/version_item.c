@@ -5,7 +5,6 @@
 struct _NwVersionItem {
     GObject parent_instance;
     gint64 id, parent;
-    gboolean current;
     char *label, *title, *detail;
 };
 
@@ -45,7 +44,6 @@ NwVersionItem *nw_version_item_new(const NwVersionEntry *entry) {
     NwVersionItem *self = g_object_new(NW_TYPE_VERSION_ITEM, NULL);
     self->id = entry->id;
     self->parent = entry->parent;
-    self->current = entry->current;
     self->label = *entry->note ? g_strdup(entry->note) : NULL;
     self->title = g_strdup(self->label      ? self->label
                            : *entry->action ? entry->action
@@ -61,10 +59,6 @@ gint64 nw_version_item_get_id(NwVersionItem *self) {
 
 gint64 nw_version_item_get_parent(NwVersionItem *self) {
     return self->parent;
-}
-
-gboolean nw_version_item_is_current(NwVersionItem *self) {
-    return self->current;
 }
 
 const char *nw_version_item_get_label(NwVersionItem *self) {

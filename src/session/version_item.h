@@ -15,8 +15,7 @@ G_DECLARE_FINAL_TYPE(NwVersionItem, nw_version_item, NW, VERSION_ITEM, GObject)
 NwVersionItem *nw_version_item_new(const NwVersionEntry *entry);
 
 gint64 nw_version_item_get_id(NwVersionItem *self);
-gint64 nw_version_item_get_parent(NwVersionItem *self); /* 0: none */
-gboolean nw_version_item_is_current(NwVersionItem *self);
+gint64 nw_version_item_get_parent(NwVersionItem *self);      /* 0: none */
 const char *nw_version_item_get_label(NwVersionItem *self);  /* or NULL */
 const char *nw_version_item_get_title(NwVersionItem *self);  /* its name, or what was done */
 const char *nw_version_item_get_detail(NwVersionItem *self); /* when, and what it has */

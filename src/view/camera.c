@@ -223,15 +223,6 @@ void nw_camera_fit_tight(NwCamera *camera, const double (*points)[3], size_t cou
         camera->target[k] = x * axes.right[k] + y * axes.up[k] + depth * axes.back[k];
 }
 
-void nw_camera_fit_box(NwCamera *camera, const double low[3], const double high[3], double aspect,
-                       double margin) {
-    double corners[8][3];
-    for (int v = 0; v < 8; v++)
-        for (int k = 0; k < 3; k++)
-            corners[v][k] = v >> k & 1 ? high[k] : low[k];
-    nw_camera_fit(camera, (const double(*)[3])corners, 8, aspect, margin);
-}
-
 void nw_camera_matrix(const NwCamera *camera, double aspect, const double middle[3], double radius,
                       mat4 clip) {
     NwCameraAxes axes = nw_camera_axes(camera);

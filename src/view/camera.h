@@ -87,9 +87,6 @@ void nw_camera_fit_room(NwCamera *camera, const double (*points)[3], size_t coun
 void nw_camera_fit_tight(NwCamera *camera, const double (*points)[3], size_t count, double aspect,
                          double margin);
 
-void nw_camera_fit_box(NwCamera *camera, const double low[3], const double high[3], double aspect,
-                       double margin);
-
 /* The matrix to clip space. Depths are spread over a ball round `middle` that holds the scene. */
 void nw_camera_matrix(const NwCamera *camera, double aspect, const double middle[3], double radius,
                       mat4 clip);

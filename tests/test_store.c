@@ -314,6 +314,33 @@ static void assert_keys(gint64 run, NwStoredStatus status) {
     ck_assert_uint_eq(seen, G_N_ELEMENTS(keys));
 }
 
+/* A search that comes to an assembly again knows no shorter way out than the one that somebody
+ * has found meanwhile. */
+START_TEST(the_shorter_way_out_stays) {
+    NwDesign *design = store_sample("Shorter", 1);
+    gint64 design_id, version, run;
+    add(design, &design_id, &version);
+    ck_assert(nw_library_begin_run(library, version, "{}", &run, NULL));
+    const int totals[] = {10, 9, 10, 12, 8};
+    const int wanted[] = {10, 9, 9, 9, 8};
+    for (gsize i = 0; i < G_N_ELEMENTS(totals); i++) {
+        g_autoptr(NwStoredAssembly) assembly = sample_assembly(7, NW_STORED_OPENS);
+        assembly->total = totals[i];
+        g_autoptr(GPtrArray) found = g_ptr_array_new();
+        g_ptr_array_add(found, assembly);
+        NwRunSave save = {NW_RUN_OPEN, 0.5, NULL, found};
+        if (i % 2)
+            ck_assert(nw_library_improve_assembly(library, run, assembly, NULL));
+        else
+            ck_assert(nw_library_save_run(library, run, &save, NULL));
+        g_autoptr(GPtrArray) page = nw_library_load_assemblies(library, run, NULL, 3, NULL);
+        ck_assert_uint_eq(page->len, 1);
+        ck_assert_int_eq(((NwStoredAssembly *)page->pdata[0])->total, wanted[i]);
+    }
+    nw_design_free(design);
+}
+END_TEST
+
 START_TEST(runs_keep_what_they_found) {
     NwDesign *design = store_sample("Run", 1);
     gint64 design_id, version, run, other;
@@ -452,6 +479,7 @@ int main(void) {
     tcase_add_test(content, names_are_unique);
     tcase_add_test(content, unfit_designs_are_refused);
     tcase_add_test(content, runs_keep_what_they_found);
+    tcase_add_test(content, the_shorter_way_out_stays);
     tcase_add_test(content, a_complete_run_stays_complete);
     tcase_add_test(content, a_save_is_all_or_nothing);
     tcase_add_test(content, removal_leaves_nothing_behind);

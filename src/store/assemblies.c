@@ -75,7 +75,9 @@ gboolean nw_library_put_assemblies(NwLibrary *library, gint64 run_id, GPtrArray 
         "verified = excluded.verified, states = excluded.states, "
         "placements = excluded.placements, way_out = excluded.way_out, "
         "at_least = excluded.at_least "
-        "WHERE excluded.status <> 'unexamined' OR assembly.status = 'unexamined'");
+        "WHERE (excluded.status <> 'unexamined' OR assembly.status = 'unexamined') "
+        "AND NOT (excluded.status = 'opens' AND assembly.status = 'opens' "
+        "AND excluded.total > assembly.total)");
     for (guint i = 0; i < assemblies->len; i++)
         put(&add, run_id, assemblies->pdata[i]);
     return nw_statement_end(&add, error);

@@ -6,11 +6,11 @@
 
 #include "base/bits.h"
 #include "base/memory.h"
+#include "slide/pair_runs.h"
 #include "slide/states.h"
 
 enum {
     BIAS = 128,
-    ROW_BYTES = 24,
     KEY_BYTES = (int)sizeof(uint32_t) + 3 * NW_BODIES_MAX,
     SINGLE = -1,         /* the answer of a group of one body */
     TRIES_PER_ANSWER = 4 /* so that the limit of tries is one of memory too */
@@ -52,7 +52,6 @@ typedef struct Frame {
 
 struct NwFewest {
     NwClearanceCache *cache;
-    int directions;
     NwBody bodies[NW_BODIES_MAX];
     NwBounds boxes[NW_BODIES_MAX];                           /* at their places */
     const NwClearance *tables[NW_BODIES_MAX][NW_BODIES_MAX]; /* [i][j], i < j: of j past i */
@@ -75,14 +74,13 @@ struct NwFewest {
     NwWayOut best;
 
     /* The position in work, by numbers within the group. */
-    uint8_t runs[NW_DIRECTIONS][NW_BODIES_MAX][NW_BODIES_MAX]; /* of i past j */
-    uint32_t pushes[NW_DIRECTIONS][NW_BODIES_MAX];
+    NwPairRuns pairs; /* where the group stands that is looked at */
 };
 
 NwFewest *nw_fewest_new(bool diagonals) {
     NwFewest *fewest = nw_alloc(1, sizeof *fewest);
     fewest->cache = nw_clearance_cache_new(diagonals);
-    fewest->directions = diagonals ? NW_DIRECTIONS : NW_CUBE_DIRECTIONS;
+    fewest->pairs.directions = diagonals ? NW_DIRECTIONS : NW_CUBE_DIRECTIONS;
     fewest->frames = nw_alloc(NW_BODIES_MAX, sizeof *fewest->frames);
     return fewest;
 }
@@ -232,50 +230,15 @@ static void ask(NwFewest *fewest, uint32_t group, const NwVec *at, uint32_t answ
 /* ---- what can slide ------------------------------------------------------------------------ */
 
 static void look_up_runs(NwFewest *fewest, const Frame *frame) {
-    memset(fewest->pushes, 0, sizeof fewest->pushes);
+    nw_pair_runs_clear(&fewest->pairs);
     for (int i = 0; i < frame->count; i++)
         for (int j = i + 1; j < frame->count; j++) {
             int a = frame->body[i], b = frame->body[j];
             const NwClearance *table = fewest->tables[a][b];
             NwVec r = nw_vec_sub(nw_vec_add(fewest->bodies[b].motion.shift, frame->at[b]),
                                  nw_vec_add(fewest->bodies[a].motion.shift, frame->at[a]));
-            uint8_t outside[ROW_BYTES];
-            const uint8_t *row = outside;
-            if (nw_clearance_inside(table, r))
-                row = nw_clearance_at(table, r);
-            else
-                nw_clearance_outside(table, r, outside);
-            for (int d = 0; d < fewest->directions; d++) {
-                int back = nw_direction_opposite(d);
-                fewest->runs[d][j][i] = row[d];
-                fewest->runs[back][i][j] = row[d];
-                if (row[d])
-                    continue;
-                fewest->pushes[d][j] |= UINT32_C(1) << i;
-                fewest->pushes[back][i] |= UINT32_C(1) << j;
-            }
+            nw_pair_runs_set(&fewest->pairs, i, j, table, r);
         }
-}
-
-static uint32_t all_pushed(const uint32_t *pushes, int body) {
-    uint32_t pushed = UINT32_C(1) << body;
-    for (uint32_t waiting = pushed; waiting;) {
-        uint32_t more = pushes[nw_lowest(waiting)] & ~pushed;
-        pushed |= more;
-        waiting = (waiting & (waiting - 1)) | more;
-    }
-    return pushed;
-}
-
-static int run_of(const NwFewest *fewest, const Frame *frame, uint32_t set, int direction) {
-    uint32_t others = (uint32_t)((UINT64_C(1) << frame->count) - 1) & ~set;
-    int least = NW_RUN_FOREVER;
-    for (uint32_t in = set; in; in &= in - 1)
-        for (uint32_t out = others; out; out &= out - 1) {
-            int run = fewest->runs[direction][nw_lowest(in)][nw_lowest(out)];
-            least = run < least ? run : least;
-        }
-    return least;
 }
 
 /* Steps until body a, sliding, has body b behind it along one of the axes it slides on. */
@@ -318,7 +281,7 @@ static uint32_t own_bodies(const Frame *frame, uint32_t set) {
 /* Notes the positions along one slide, and whether the set can leave. */
 static void slide(NwFewest *fewest, Frame *frame, uint32_t set, int direction) {
     fewest->tries++;
-    int run = run_of(fewest, frame, set, direction);
+    int run = nw_pair_runs_of_set(&fewest->pairs, set, frame->count, direction);
     if (run == NW_RUN_FOREVER) {
         frame->splits = nw_grow(frame->splits, frame->split_count, &frame->split_capacity,
                                 sizeof *frame->splits);
@@ -353,9 +316,9 @@ static void slide_sets(NwFewest *fewest, Frame *frame, int direction, uint32_t c
                        uint32_t candidates) {
     while (candidates && fewest->tries < fewest->max_tries) {
         int body = nw_lowest(candidates);
-        uint32_t with = all_pushed(fewest->pushes[direction], body);
+        uint32_t with = nw_pair_runs_pushed(&fewest->pairs, direction, body);
         slide_sets(fewest, frame, direction, chosen | with, candidates & ~with);
-        candidates &= ~all_pushed(fewest->pushes[nw_direction_opposite(direction)], body);
+        candidates &= ~nw_pair_runs_pushed(&fewest->pairs, nw_direction_opposite(direction), body);
     }
     if (chosen)
         slide(fewest, frame, chosen, direction);
@@ -366,8 +329,8 @@ static void expand(NwFewest *fewest, Frame *frame) {
     unpack(frame, frame->next, frame->at);
     look_up_runs(fewest, frame);
     frame->split_count = frame->split_next = 0;
-    for (int d = 0; d < fewest->directions; d++) {
-        uint32_t held = all_pushed(fewest->pushes[nw_direction_opposite(d)], 0);
+    for (int d = 0; d < fewest->pairs.directions; d++) {
+        uint32_t held = nw_pair_runs_pushed(&fewest->pairs, nw_direction_opposite(d), 0);
         slide_sets(fewest, frame, d, 0, all & ~held);
     }
 }

@@ -6,8 +6,9 @@
 
 #include "base/bits.h"
 #include "base/memory.h"
+#include "slide/pair_runs.h"
 
-enum { ROW_BYTES = 24, NEIGHBOURS_PER_POSITION = 64 };
+enum { NEIGHBOURS_PER_POSITION = 64 };
 
 #define NOBODY UINT32_MAX
 
@@ -16,7 +17,7 @@ struct NwGraph {
     NwClearanceCache *cache;
     NwBody bodies[NW_BODIES_MAX];
     const NwClearance *tables[NW_BODIES_MAX][NW_BODIES_MAX]; /* [i][j], i < j: of j past i */
-    int count, directions, bytes;
+    int count, bytes;
     uint32_t limit;
 
     int8_t *positions; /* `bytes` bytes each, breadth first */
@@ -40,8 +41,7 @@ struct NwGraph {
 
     /* The position in work. */
     NwVec at[NW_BODIES_MAX];
-    uint8_t runs[NW_DIRECTIONS][NW_BODIES_MAX][NW_BODIES_MAX]; /* of i past j */
-    uint32_t pushes[NW_DIRECTIONS][NW_BODIES_MAX];
+    NwPairRuns pairs; /* where the group stands that is looked at */
 };
 
 /* ---- positions ---------------------------------------------------------------------------- */
@@ -103,56 +103,21 @@ static void look_up_runs(NwGraph *graph, const int8_t *bytes) {
         const int8_t *own = bytes + 3 * (i - 1);
         graph->at[i] = nw_vec(own[0], own[1], own[2]);
     }
-    memset(graph->pushes, 0, sizeof graph->pushes);
+    nw_pair_runs_clear(&graph->pairs);
     for (int i = 0; i < graph->count; i++)
         for (int j = i + 1; j < graph->count; j++) {
             const NwClearance *table = graph->tables[i][j];
             NwVec r = nw_vec_sub(nw_vec_add(graph->bodies[j].motion.shift, graph->at[j]),
                                  nw_vec_add(graph->bodies[i].motion.shift, graph->at[i]));
-            uint8_t outside[ROW_BYTES];
-            const uint8_t *row = outside;
-            if (nw_clearance_inside(table, r))
-                row = nw_clearance_at(table, r);
-            else
-                nw_clearance_outside(table, r, outside);
-            for (int d = 0; d < graph->directions; d++) {
-                int back = nw_direction_opposite(d);
-                graph->runs[d][j][i] = row[d];
-                graph->runs[back][i][j] = row[d];
-                if (row[d])
-                    continue;
-                graph->pushes[d][j] |= UINT32_C(1) << i;
-                graph->pushes[back][i] |= UINT32_C(1) << j;
-            }
+            nw_pair_runs_set(&graph->pairs, i, j, table, r);
         }
-}
-
-static uint32_t all_pushed(const uint32_t *pushes, int body) {
-    uint32_t pushed = UINT32_C(1) << body;
-    for (uint32_t waiting = pushed; waiting;) {
-        uint32_t more = pushes[nw_lowest(waiting)] & ~pushed;
-        pushed |= more;
-        waiting = (waiting & (waiting - 1)) | more;
-    }
-    return pushed;
-}
-
-static int run_of(const NwGraph *graph, uint32_t set, int direction) {
-    uint32_t others = (uint32_t)((UINT64_C(1) << graph->count) - 1) & ~set;
-    int least = NW_RUN_FOREVER;
-    for (uint32_t in = set; in; in &= in - 1)
-        for (uint32_t out = others; out; out &= out - 1) {
-            int run = graph->runs[direction][nw_lowest(in)][nw_lowest(out)];
-            least = run < least ? run : least;
-        }
-    return least;
 }
 
 typedef enum { WENT_ON, IS_EXIT, NO_ROOM } Outcome;
 
 /* Notes the positions along one slide. */
 static Outcome slide(NwGraph *graph, uint32_t from, uint32_t set, int direction) {
-    int run = run_of(graph, set, direction);
+    int run = nw_pair_runs_of_set(&graph->pairs, set, graph->count, direction);
     if (run == NW_RUN_FOREVER)
         return IS_EXIT;
     NwVec step = nw_direction_step(direction);
@@ -186,8 +151,8 @@ static Outcome slide_sets(NwGraph *graph, uint32_t from, int direction, uint32_t
     if (!candidates)
         return chosen ? slide(graph, from, chosen, direction) : WENT_ON;
     int body = nw_lowest(candidates);
-    uint32_t with = all_pushed(graph->pushes[direction], body);
-    uint32_t pushing = all_pushed(graph->pushes[nw_direction_opposite(direction)], body);
+    uint32_t with = nw_pair_runs_pushed(&graph->pairs, direction, body);
+    uint32_t pushing = nw_pair_runs_pushed(&graph->pairs, nw_direction_opposite(direction), body);
     Outcome outcome = slide_sets(graph, from, direction, chosen | with, candidates & ~with);
     return outcome == WENT_ON ? slide_sets(graph, from, direction, chosen, candidates & ~pushing)
                               : outcome;
@@ -196,8 +161,8 @@ static Outcome slide_sets(NwGraph *graph, uint32_t from, int direction, uint32_t
 static Outcome try_all(NwGraph *graph, uint32_t from) {
     uint32_t all = (uint32_t)((UINT64_C(1) << graph->count) - 1);
     look_up_runs(graph, position(graph, from));
-    for (int d = 0; d < graph->directions; d++) {
-        uint32_t held = all_pushed(graph->pushes[nw_direction_opposite(d)], 0);
+    for (int d = 0; d < graph->pairs.directions; d++) {
+        uint32_t held = nw_pair_runs_pushed(&graph->pairs, nw_direction_opposite(d), 0);
         Outcome outcome = slide_sets(graph, from, d, 0, all & ~held);
         if (outcome != WENT_ON)
             return outcome;
@@ -209,10 +174,11 @@ static Outcome try_all(NwGraph *graph, uint32_t from) {
  * ends at an exit, so what lies beyond it is no position of the graph. */
 static bool can_leave(NwGraph *graph, int direction, uint32_t chosen, uint32_t candidates) {
     if (!candidates)
-        return chosen && run_of(graph, chosen, direction) == NW_RUN_FOREVER;
+        return chosen && nw_pair_runs_of_set(&graph->pairs, chosen, graph->count, direction) ==
+                             NW_RUN_FOREVER;
     int body = nw_lowest(candidates);
-    uint32_t with = all_pushed(graph->pushes[direction], body);
-    uint32_t pushing = all_pushed(graph->pushes[nw_direction_opposite(direction)], body);
+    uint32_t with = nw_pair_runs_pushed(&graph->pairs, direction, body);
+    uint32_t pushing = nw_pair_runs_pushed(&graph->pairs, nw_direction_opposite(direction), body);
     return can_leave(graph, direction, chosen | with, candidates & ~with) ||
            can_leave(graph, direction, chosen, candidates & ~pushing);
 }
@@ -220,8 +186,8 @@ static bool can_leave(NwGraph *graph, int direction, uint32_t chosen, uint32_t c
 static bool is_an_exit(NwGraph *graph, uint32_t number) {
     uint32_t all = (uint32_t)((UINT64_C(1) << graph->count) - 1);
     look_up_runs(graph, position(graph, number));
-    for (int d = 0; d < graph->directions; d++) {
-        uint32_t held = all_pushed(graph->pushes[nw_direction_opposite(d)], 0);
+    for (int d = 0; d < graph->pairs.directions; d++) {
+        uint32_t held = nw_pair_runs_pushed(&graph->pairs, nw_direction_opposite(d), 0);
         if (can_leave(graph, d, 0, all & ~held))
             return true;
     }
@@ -350,7 +316,7 @@ NwStatus nw_graph_new(const NwBody *bodies, int count, bool diagonals, uint32_t 
     memcpy(graph->bodies, bodies, (size_t)count * sizeof *bodies);
     graph->count = count;
     graph->bytes = 3 * (count - 1);
-    graph->directions = diagonals ? NW_DIRECTIONS : NW_CUBE_DIRECTIONS;
+    graph->pairs.directions = diagonals ? NW_DIRECTIONS : NW_CUBE_DIRECTIONS;
     graph->limit = max_positions < NOBODY - 1 ? max_positions : NOBODY - 2;
     graph->outcome = NW_STOPPED;
     for (int i = 0; i < count; i++)

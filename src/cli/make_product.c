@@ -158,9 +158,9 @@ static NwExportRequest *open_commission(const NwProduct *product, const char *de
 
 static char *dup_out_help(const NwProduct *product) {
     if (product->target == NW_EXPORT_TARGET_FOLDER)
-        return g_strdup(_("Write the files into this folder"));
+        return g_strdup(_("Write files to this folder"));
     g_autofree char *endings = g_strjoinv(", ", (char **)product->endings);
-    return g_strdup_printf(_("Write this file (%s)"), endings);
+    return g_strdup_printf(_("Write to this file (%s)"), endings);
 }
 
 /* The rows for --out and --store, with the product's own between them; ends with an empty one. */
@@ -187,8 +187,7 @@ static void fill_entries(GOptionEntry *entries, const NwProduct *product, const 
                            option->unit};
     }
     *entries++ = (GOptionEntry){
-        "store",   0, 0, G_OPTION_ARG_FILENAME, &wish->store, N_("The store to find designs in"),
-        N_("FILE")};
+        "store", 0, 0, G_OPTION_ARG_FILENAME, &wish->store, N_("Use this store"), N_("FILE")};
     *entries = (GOptionEntry){NULL};
 }
 

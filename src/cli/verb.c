@@ -46,16 +46,15 @@ gboolean nw_verb_parse(int *argc, char ***argv, const GOptionEntry *options, con
 }
 
 GOptionEntry nw_entry_fewest(gboolean *fewest) {
-    return (GOptionEntry){"fewest", 0,
-                          0,        G_OPTION_ARG_NONE,
-                          fewest,   N_("Find the fewest slides in all, whatever leaves first"),
-                          NULL};
+    return (GOptionEntry){
+        "fewest", 0, 0, G_OPTION_ARG_NONE, fewest, N_("Find the fewest slides in all, exactly"),
+        NULL};
 }
 
 GOptionEntry nw_entry_tries(gint64 *tries) {
     return (GOptionEntry){
         "tries", 0,
         0,       G_OPTION_ARG_INT64,
-        tries,   N_("Sets of pieces to try for that before the total is an upper bound (5000000)"),
+        tries,   N_("With --fewest, try at most N sets of pieces (default: 5000000)"),
         N_("N")};
 }

@@ -26,30 +26,29 @@ typedef struct Wanted {
 
 static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
     const GOptionEntry entries[] = {
-        {"json", 0, 0, G_OPTION_ARG_NONE, &wanted->json, N_("Print one JSON object a line"), NULL},
+        {"json", 0, 0, G_OPTION_ARG_NONE, &wanted->json, N_("Print one JSON object per line"),
+         NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &wanted->options.diagonals,
-         N_("Slides along face diagonals too"), NULL},
+         N_("Also allow slides along face diagonals"), NULL},
         nw_entry_fewest(&wanted->options.fewest),
         nw_entry_tries(&wanted->tries),
         {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted->seconds, N_("Stop after S seconds"),
          N_("S")},
         {"states", 0, 0, G_OPTION_ARG_INT, &wanted->states,
-         N_("Positions to hold for each group before it is left undecided (2000000)"), N_("N")},
+         N_("Keep at most N positions per group of pieces (default: 2000000)"), N_("N")},
         {"placements", 0, 0, G_OPTION_ARG_FILENAME, &wanted->placements,
-         N_("Take the assembly from this file: a list of placements, or what has one, such as a "
-            "line that “notch fit --json” printed"),
+         N_("Read the assembly from this file: a list of placements, or a line of “notch fit "
+            "--json”"),
          N_("FILE")},
-        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted->store, N_("Look for DESIGN in this store"),
-         N_("FILE")},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted->store, N_("Use this store"), N_("FILE")},
         {NULL}};
     if (!nw_verb_parse(
             argc, argv, entries, _("DESIGN [WHICH]"),
-            _("Takes one assembly apart, without any search for others.\n\nIt is the intended "
-              "assembly, or where none is intended, the pieces as they are drawn. WHICH names\n"
-              "another one: “intended”, “drawn”, or its number or key in the list that the store "
-              "has of DESIGN.\nExit status: 0 it comes apart or is proved locked, 3 it is not "
-              "known yet when a limit or Ctrl-C\nended the search, 1 it could not run, 2 bad input "
-              "or usage, or no assembly."),
+            _("Takes one assembly apart without searching for others: the intended assembly or, if "
+              "there is none,\nthe pieces as drawn.\n\nWHICH names another: “intended”, “drawn”, "
+              "or a number or key from the list that the store has of\nDESIGN. Exit status: 0 it "
+              "comes apart or is proved locked, 1 could not run, 2 bad input or usage,\nor no "
+              "assembly, 3 not known yet when a limit or Ctrl+C stopped the search."),
             1, 2))
         return FALSE;
     if (wanted->states < 0 || wanted->seconds < 0 || wanted->tries < 0) {

@@ -27,33 +27,34 @@ typedef struct Wanted {
 static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
     const GOptionEntry entries[] = {
         {"cook", 0, 0, G_OPTION_ARG_STRING, &wanted->cook,
-         N_("Remove this one: its number in the list of “notch fit”, or its key (all)"),
+         N_("Remove only this cook: its number in the list of “notch fit”, or its key"),
          N_("NUMBER")},
         {"changes", 0, 0, G_OPTION_ARG_INT, &wanted->changes,
-         N_("1: single changes only; 2: pairs too (pairs only if no single one does it)"), N_("N")},
+         N_("1: single changes only; 2: pairs too (default: pairs if no single change works)"),
+         N_("N")},
         {"limit", 0, 0, G_OPTION_ARG_INT, &wanted->limit, N_("Stop after N proposals"), N_("N")},
         {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted->seconds, N_("Stop after S seconds"),
          N_("S")},
         {"json", 0, 0, G_OPTION_ARG_NONE, &wanted->json,
-         N_("Print one JSON object a line, as things are found"), NULL},
+         N_("Print one JSON object per line as results come in"), NULL},
         {"out", 0, 0, G_OPTION_ARG_FILENAME, &wanted->out,
-         N_("Write the design with the best proved proposal carried out"), N_("FILE")},
+         N_("Write the design with the best proved proposal applied"), N_("FILE")},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &wanted->diagonals,
-         N_("Slides along face diagonals too"), NULL},
+         N_("Also allow slides along face diagonals"), NULL},
         {"states", 0, 0, G_OPTION_ARG_INT, &wanted->states,
-         N_("Positions to hold for each group before it is undecided (2000000)"), N_("N")},
+         N_("Keep at most N positions per group of pieces (default: 2000000)"), N_("N")},
         {"anew", 0, 0, G_OPTION_ARG_NONE, &wanted->anew,
-         N_("Begin anew, whatever the store has already"), NULL},
+         N_("Start from scratch, even if the store has results"), NULL},
         {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted->store,
-         N_("Use this store; a design from a file is kept there too"), N_("FILE")},
+         N_("Use this store, and keep a design from a file there"), N_("FILE")},
         {NULL}};
     if (!nw_verb_parse(
             argc, argv, entries, _("DESIGN"),
             _("Looks for the smallest changes of parts that remove a cook and leave the intended "
               "assembly its way\nout, best first. Each proposal is proved by a search of the "
-              "changed design. For a design in a store,\nwhat was stopped goes on where it was; "
-              "proposals found before come first. Exit status: 0 all is\nsettled, 3 it was "
-              "stopped by a limit or by Ctrl-C, 1 it could not run, 2 bad input or usage."),
+              "changed design. A second run on a\ndesign in the store lists the earlier proposals, "
+              "then resumes. Exit status: 0 everything was tried,\n1 could not run, 2 bad input or "
+              "usage, 3 stopped by a limit or Ctrl+C."),
             1, 1))
         return FALSE;
     if (wanted->changes < 0 || wanted->changes > NW_CHANGES_MAX) {

@@ -136,14 +136,13 @@ static NwExit check(const NwSource *source) {
 
 NwExit nw_verb_check(int argc, char **argv) {
     char *store = NULL;
-    const GOptionEntry options[] = {{"store", 0, 0, G_OPTION_ARG_FILENAME, &store,
-                                     N_("Look for DESIGN in this store"), N_("FILE")},
-                                    {NULL}};
+    const GOptionEntry options[] = {
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &store, N_("Use this store"), N_("FILE")}, {NULL}};
     NwExit exit = NW_EXIT_USAGE;
     if (nw_verb_parse(&argc, &argv, options, _("DESIGN"),
-                      _("Tells facts and faults of a design: volumes, parts, boxes, symmetries; "
-                        "pieces that do not hold\ntogether or fit nowhere; volumes that cannot "
-                        "match. Exit status 2 if there are faults."),
+                      _("Reports properties and problems of a design: volumes, parts, boxes, "
+                        "symmetries; pieces that do\nnot hold together or fit nowhere; volumes "
+                        "that cannot match. Exit status 2 if there are problems."),
                       1, 1)) {
         NwSource source;
         GError *error = NULL;

@@ -302,45 +302,43 @@ NwExit nw_verb_draw(int argc, char **argv) {
     Wish wish = {0};
     const GOptionEntry options[] = {
         {"assembly", 'a', 0, G_OPTION_ARG_STRING, &wish.assembly,
-         N_("Draw assembly N of the list that “notch fit” prints, by number or key"), N_("N")},
+         N_("Draw assembly N: a number in the list of “notch fit”, or a key"), N_("N")},
         {"step", 's', 0, G_OPTION_ARG_DOUBLE, &wish.step,
-         N_("Draw it after S slides of its way out; fractions are in between"), N_("S")},
+         N_("Draw it after S slides (2.5: halfway through the third)"), N_("S")},
         {"frames", 0, 0, G_OPTION_ARG_INT, &wish.frames,
-         N_("Draw its whole way out as N pictures, OUT-0001.png and on"), N_("N")},
+         N_("Draw the whole way out as N pictures: OUT-0001.png, …"), N_("N")},
         {"path", 0, 0, G_OPTION_ARG_NONE, &wish.path, N_("Draw an arrow along the next slide"),
          NULL},
-        {"size", 0, 0, G_OPTION_ARG_STRING, &wish.size, N_("Pixels; 1000x800 if left out"),
+        {"size", 0, 0, G_OPTION_ARG_STRING, &wish.size, N_("Size in pixels (default: 1000x800)"),
          N_("WxH")},
         {"look", 0, 0, G_OPTION_ARG_STRING, &wish.look, N_("solid, see-through or lines"),
          N_("LOOK")},
         {"view", 0, 0, G_OPTION_ARG_STRING, &wish.view,
-         N_("home, edge, where from (+x, +x-y+z) or what is up (on+x+y)"), N_("NAME")},
-        {"parallel", 0, 0, G_OPTION_ARG_NONE, &wish.parallel, N_("Parallel lines stay parallel"),
-         NULL},
+         N_("Viewpoint: home, edge, a direction to look from (+x, +x-y+z) or one to turn up "
+            "(on+x+y)"),
+         N_("NAME")},
+        {"parallel", 0, 0, G_OPTION_ARG_NONE, &wish.parallel, N_("Use parallel projection"), NULL},
         {"explode", 0, 0, G_OPTION_ARG_DOUBLE, &wish.explode,
-         N_("Move pieces apart, F times as far from the middle"), N_("F")},
+         N_("Spread the pieces to F times their distance from the middle"), N_("F")},
         {"section", 0, 0, G_OPTION_ARG_STRING, &wish.section,
          N_("Draw only what lies within a plane, such as “x<=2”"), N_("PLANE")},
         {"rest", 0, 0, G_OPTION_ARG_NONE, &wish.rest,
-         N_("Draw parts of the envelope that no piece fills, faintly"), NULL},
-        {"dark", 0, 0, G_OPTION_ARG_NONE, &wish.dark, N_("On dark paper"), NULL},
+         N_("Draw unfilled parts of the envelope faintly"), NULL},
+        {"dark", 0, 0, G_OPTION_ARG_NONE, &wish.dark, N_("Use a dark background"), NULL},
         {"wood", 0, 0, G_OPTION_ARG_NONE, &wish.wood, N_("All pieces in one colour, like wood"),
          NULL},
-        {"no-shadow", 0, 0, G_OPTION_ARG_NONE, &wish.plain, N_("Without the shadow on the ground"),
+        {"no-shadow", 0, 0, G_OPTION_ARG_NONE, &wish.plain, N_("Leave out the shadow"), NULL},
+        {"best", 0, 0, G_OPTION_ARG_NONE, &wish.best, N_("Draw in better quality, more slowly"),
          NULL},
-        {"best", 0, 0, G_OPTION_ARG_NONE, &wish.best, N_("Finer, and slower"), NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &wish.request.options.diagonals,
-         N_("Slides along face diagonals too"), NULL},
-        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wish.store, N_("Look for DESIGN in this store"),
-         N_("FILE")},
+         N_("Also allow slides along face diagonals"), NULL},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wish.store, N_("Use this store"), N_("FILE")},
         {NULL}};
     NwExit exit = NW_EXIT_USAGE;
-    if (nw_verb_parse(
-            &argc, &argv, options, _("DESIGN OUT.png"),
-            _("Draws a design as a PNG picture: its intended assembly, or else its pieces "
-              "as they are\ndrawn; or one of its assemblies, at any point of its way "
-              "out."),
-            2, 2)) {
+    if (nw_verb_parse(&argc, &argv, options, _("DESIGN OUT.png"),
+                      _("Draws a design as a PNG picture: its intended assembly or, if there is "
+                        "none, its pieces as drawn;\nor any assembly at any point of its way out."),
+                      2, 2)) {
         NwSource source;
         GError *error = NULL;
         if (nw_source_open(&source, argv[1], wish.store, FALSE, &error)) {

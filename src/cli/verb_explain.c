@@ -107,20 +107,20 @@ NwExit nw_verb_explain(int argc, char **argv) {
     gboolean json = FALSE, diagonals = FALSE;
     const GOptionEntry options[] = {
         {"part", 0, 0, G_OPTION_ARG_STRING, &words,
-         N_("The part: its cell in the envelope, and its bit, 0 for the core"), N_("X,Y,Z,BIT")},
-        {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_("Print it as one JSON object"), NULL},
-        {"diagonal", 0, 0, G_OPTION_ARG_NONE, &diagonals, N_("Slides along face diagonals too"),
-         NULL},
-        {"store", 0, 0, G_OPTION_ARG_FILENAME, &store, N_("Look for DESIGN in this store"),
-         N_("FILE")},
+         N_("The part: its cell in the envelope and its bit (0 is the core, 1 to 4 the corners)"),
+         N_("X,Y,Z,BIT")},
+        {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_("Print one JSON object"), NULL},
+        {"diagonal", 0, 0, G_OPTION_ARG_NONE, &diagonals,
+         N_("Also allow slides along face diagonals"), NULL},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &store, N_("Use this store"), N_("FILE")},
         {NULL}};
     NwExit exit = NW_EXIT_USAGE;
     NwPart part;
     NwSource source;
     GError *error = NULL;
     if (!nw_verb_parse(&argc, &argv, options, _("DESIGN"),
-                       _("Tells what a part of a piece does: which cooks would come alive without "
-                         "it, and what the level of\nthe intended assembly would be."),
+                       _("Explains what a part of a piece does: which cooks there would be without "
+                         "it, and what level the\nintended assembly would have."),
                        1, 1))
         exit = NW_EXIT_USAGE;
     else if (!words)

@@ -17,32 +17,31 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
     NwSearchOptions *options = &wanted->request.options;
     const GOptionEntry entries[] = {
         {"json", 0, 0, G_OPTION_ARG_NONE, &wanted->request.lines,
-         N_("Print one JSON object a line, as things are found"), NULL},
-        {"threads", 0, 0, G_OPTION_ARG_INT, &wanted->threads, N_("Threads to use (all processors)"),
-         N_("N")},
+         N_("Print one JSON object per line as results come in"), NULL},
+        {"threads", 0, 0, G_OPTION_ARG_INT, &wanted->threads,
+         N_("Use N threads (default: one for each processor)"), N_("N")},
         {"fit-only", 0, 0, G_OPTION_ARG_NONE, &options->fit_only,
-         N_("Only find the assemblies, without their slides"), NULL},
+         N_("Find assemblies only, not their ways out"), NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &options->diagonals,
-         N_("Slides along face diagonals too"), NULL},
+         N_("Also allow slides along face diagonals"), NULL},
         nw_entry_fewest(&options->fewest),
         nw_entry_tries(&wanted->tries),
         {"limit", 0, 0, G_OPTION_ARG_INT64, &wanted->limit, N_("Stop after N assemblies"), N_("N")},
-        {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted->request.seconds,
-         N_("Stop after S seconds of searching"), N_("S")},
+        {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted->request.seconds, N_("Stop after S seconds"),
+         N_("S")},
         {"states", 0, 0, G_OPTION_ARG_INT, &wanted->states,
-         N_("Positions to hold for each group before it is undecided (2000000)"), N_("N")},
+         N_("Keep at most N positions per group of pieces (default: 2000000)"), N_("N")},
         {"anew", 0, 0, G_OPTION_ARG_NONE, &wanted->request.anew,
-         N_("Search anew what the store has already"), NULL},
+         N_("Search from scratch, even if the store has results"), NULL},
         {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted->store,
-         N_("Use this store; a design from a file is kept there too"), N_("FILE")},
+         N_("Use this store, and keep a design from a file there"), N_("FILE")},
         {NULL}};
     if (!nw_verb_parse(
             argc, argv, entries, _("DESIGN"),
-            _("Searches for every assembly of a design, and for the way out of each.\n\nDESIGN is "
-              "a JSON file, “-” for standard input, or the name of a design in the store. A "
-              "search\nin a store that was stopped goes on where it was. Exit status: 0 the search "
-              "is complete, 3 it\nwas stopped by a limit or by Ctrl-C, 1 it could not run, 2 bad "
-              "input or usage."),
+            _("Finds every assembly of a design, and a way out of each.\n\nDESIGN is a JSON file, "
+              "“-” for standard input, or the name of a design in the store. A search of\na design "
+              "in the store resumes where it stopped. Exit status: 0 complete, 1 could not run, 2 "
+              "bad\ninput or usage, 3 stopped by a limit or Ctrl+C."),
             1, 1))
         return FALSE;
     if (wanted->threads < 0 || wanted->limit < 0 || wanted->request.seconds < 0 ||

@@ -160,23 +160,22 @@ static NwExit intend(NwSource *source, const Wanted *wanted, const char *which) 
 NwExit nw_verb_intend(int argc, char **argv) {
     Wanted wanted = {0};
     const GOptionEntry options[] = {
-        {"none", 0, 0, G_OPTION_ARG_NONE, &wanted.none, N_("Intend no assembly any more"), NULL},
+        {"none", 0, 0, G_OPTION_ARG_NONE, &wanted.none,
+         N_("Leave the design without an intended assembly"), NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &wanted.request.options.diagonals,
-         N_("Slides along face diagonals too"), NULL},
+         N_("Also allow slides along face diagonals"), NULL},
         {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &wanted.request.seconds,
-         N_("Search for S seconds at most, and take N from what was found"), N_("S")},
+         N_("Search for at most S seconds, and take N from what was found by then"), N_("S")},
         {"out", 0, 0, G_OPTION_ARG_FILENAME, &wanted.out,
-         N_("Write this file, and leave DESIGN as it is"), N_("FILE")},
-        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted.store, N_("Look for DESIGN in this store"),
-         N_("FILE")},
+         N_("Write to this file and leave DESIGN unchanged"), N_("FILE")},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted.store, N_("Use this store"), N_("FILE")},
         {NULL}};
     NwExit exit = NW_EXIT_USAGE;
     if (nw_verb_parse(&argc, &argv, options, _("DESIGN [N | drawn]"),
-                      _("Declares which assembly of a design is the intended one. N is its number "
-                        "in the list that\n“notch fit DESIGN” prints, or its key, or the first "
-                        "four digits or more of its key; “drawn” means\nthe pieces as they are "
-                        "drawn. A file is written anew, a design in the store becomes a new "
-                        "version."),
+                      _("Chooses the intended assembly of a design. N is its number in the list of "
+                        "“notch fit DESIGN”, its\nkey, or at least the first four digits of its "
+                        "key; “drawn” stands for the pieces as drawn. A file\nis rewritten; a "
+                        "design in the store gets a new version."),
                       1, 2)) {
         NwSource source;
         GError *error = NULL;

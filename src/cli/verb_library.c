@@ -143,10 +143,10 @@ NwExit nw_verb_library(int argc, char **argv) {
     Wanted wanted = {0};
     const GOptionEntry options[] = {
         {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted.store, N_("Use this store"), N_("FILE")},
-        {"name", 0, 0, G_OPTION_ARG_STRING, &wanted.name, N_("add: under another name"),
+        {"name", 0, 0, G_OPTION_ARG_STRING, &wanted.name, N_("add: store it under this name"),
          N_("TEXT")},
         {"out", 0, 0, G_OPTION_ARG_FILENAME, &wanted.out,
-         N_("export: write this file, not standard output"), N_("FILE")},
+         N_("export: write to this file (default: standard output)"), N_("FILE")},
         {NULL}};
     NwExit exit = NW_EXIT_USAGE;
     if (nw_verb_parse(&argc, &argv, options, _("[list | add FILE | export NAME | remove NAME]"),

@@ -5,11 +5,12 @@
 #include "export/products.h"
 
 static char *dup_about(void) {
-    GString *about = g_string_new(_("Makes what a maker needs from a design.\n"));
+    GString *about =
+        g_string_new(_("Makes nets, meshes, cutting lists or the sheet for the box.\n"));
     const NwProduct *product;
     for (size_t i = 0; (product = nw_product(i)); i++)
         g_string_append_printf(about, "\n  %-7s %s", product->name, _(product->title));
-    g_string_append(about, _("\n\n“notch make PRODUCT --help” tells more about each."));
+    g_string_append(about, _("\n\nRun “notch make PRODUCT --help” for more about a product."));
     return g_string_free(about, FALSE);
 }
 

@@ -93,29 +93,28 @@ static void print_json(const NwDesign *design, const NwMeasures *measures) {
 static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
     NwMeasureRequest *request = &wanted->request;
     const GOptionEntry entries[] = {
-        {"json", 0, 0, G_OPTION_ARG_NONE, &wanted->json, N_("Print them as one JSON object"), NULL},
+        {"json", 0, 0, G_OPTION_ARG_NONE, &wanted->json, N_("Print one JSON object"), NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &request->run.options.diagonals,
-         N_("Slides along face diagonals too"), NULL},
+         N_("Also allow slides along face diagonals"), NULL},
         {"seconds", 0, 0, G_OPTION_ARG_DOUBLE, &request->run.seconds,
          N_("Stop the search for assemblies after S seconds"), N_("S")},
         {"states", 0, 0, G_OPTION_ARG_INT, &wanted->states,
-         N_("Positions to hold for each group before it is undecided (2000000)"), N_("N")},
+         N_("Keep at most N positions per group of pieces (default: 2000000)"), N_("N")},
         {"positions", 0, 0, G_OPTION_ARG_INT, &wanted->positions,
-         N_("Positions of the answer to list before they are too many (1000000)"), N_("N")},
+         N_("List at most N positions of the assembly (default: 1000000)"), N_("N")},
         {"dives", 0, 0, G_OPTION_ARG_INT, &wanted->dives,
-         N_("Random dives for the estimate (10000); 0 leaves it out"), N_("N")},
+         N_("Number of random samples for the estimate (default: 10000; 0: no estimate)"), N_("N")},
         {"seed", 0, 0, G_OPTION_ARG_INT64, &wanted->seed,
-         N_("Start the random numbers from N: the same, the same figures (1)"), N_("N")},
-        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted->store, N_("Look for DESIGN in this store"),
-         N_("FILE")},
+         N_("Seed of the random numbers (default: 1)"), N_("N")},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted->store, N_("Use this store"), N_("FILE")},
         {NULL}};
-    if (!nw_verb_parse(argc, argv, entries, _("DESIGN"),
-                       _("Tells how hard a design is, in measures with their definitions: what "
-                         "fits and cannot be\nreached, slides, positions and dead ends, what must "
-                         "be held, and how large a blind search is.\nWhat is not known is said to "
-                         "be so. The answer that is measured is the intended assembly,\nor the "
-                         "first that opens where none is intended."),
-                       1, 1))
+    if (!nw_verb_parse(
+            argc, argv, entries, _("DESIGN"),
+            _("Measures how hard a design is and defines each measure: assemblies that fit but "
+              "cannot be reached,\nslides, positions and dead ends, pieces to hold, and the size "
+              "of a blind search. Unknown values\nare reported as such. The assembly that is "
+              "measured is the intended one or, if there is none, the\nfirst that comes apart."),
+            1, 1))
         return FALSE;
     if (request->run.seconds < 0 || wanted->states < 0 || wanted->positions < 0 ||
         wanted->dives < 0) {

@@ -38,18 +38,17 @@ static NwExit merge(NwSource *source, NwRewrite *rewrite) {
 
 NwExit nw_verb_merge(int argc, char **argv) {
     char *store = NULL, *out = NULL;
-    const GOptionEntry options[] = {{"out", 0, 0, G_OPTION_ARG_FILENAME, &out,
-                                     N_("Write this file, and leave DESIGN as it is"), N_("FILE")},
-                                    {"store", 0, 0, G_OPTION_ARG_FILENAME, &store,
-                                     N_("Look for DESIGN in this store"), N_("FILE")},
-                                    {NULL}};
+    const GOptionEntry options[] = {
+        {"out", 0, 0, G_OPTION_ARG_FILENAME, &out,
+         N_("Write to this file and leave DESIGN unchanged"), N_("FILE")},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &store, N_("Use this store"), N_("FILE")},
+        {NULL}};
     NwExit exit = NW_EXIT_USAGE;
-    if (nw_verb_parse(
-            &argc, &argv, options, _("DESIGN"),
-            _("Makes pieces of the same shape copies of the first of them, which keeps its name "
-              "and colour. An\nintended assembly stays as it is. A file is written anew, "
-              "a design in the store becomes a new\nversion."),
-            1, 1)) {
+    if (nw_verb_parse(&argc, &argv, options, _("DESIGN"),
+                      _("Turns pieces of the same shape into copies of the first, which keeps its "
+                        "name and colour. The\nintended assembly stays as it is. A file is "
+                        "rewritten; a design in the store gets a new version."),
+                      1, 1)) {
         NwSource source;
         GError *error = NULL;
         if (nw_source_open(&source, argv[1], store, TRUE, &error)) {

@@ -31,19 +31,17 @@ NwExit nw_verb_show(int argc, char **argv) {
     gint64 tries = 0;
     char *store = NULL;
     const GOptionEntry options[] = {
-        {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_("Print it as one JSON object"), NULL},
+        {"json", 0, 0, G_OPTION_ARG_NONE, &json, N_("Print one JSON object"), NULL},
         {"diagonal", 0, 0, G_OPTION_ARG_NONE, &request.options.diagonals,
-         N_("Slides along face diagonals too"), NULL},
+         N_("Also allow slides along face diagonals"), NULL},
         nw_entry_fewest(&request.options.fewest),
         nw_entry_tries(&tries),
-        {"store", 0, 0, G_OPTION_ARG_FILENAME, &store, N_("Look for DESIGN in this store"),
-         N_("FILE")},
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, &store, N_("Use this store"), N_("FILE")},
         {NULL}};
     NwExit exit = NW_EXIT_USAGE;
     if (nw_verb_parse(&argc, &argv, options, _("DESIGN N"),
-                      _("Shows one assembly with its way out. N is its number in the list that "
-                        "“notch fit DESIGN”\nprints, or its key, or the first four digits or more "
-                        "of its key."),
+                      _("Shows one assembly and its way out. N is its number in the list of “notch "
+                        "fit DESIGN”, its key, or\nat least the first four digits of its key."),
                       2, 2)) {
         NwSource source;
         GError *error = NULL;

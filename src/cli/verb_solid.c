@@ -11,15 +11,15 @@
 #include "lattice/plane_text.h"
 
 static char *dup_about(void) {
-    GString *about = g_string_new(_("Prints a design with that envelope and no pieces, as JSON.\n\n"
-                                    "Solids and their sizes, in cells:\n"));
+    GString *about = g_string_new(_("Prints, as JSON, a design with this envelope and no pieces "
+                                    "yet.\n\nSolids and their sizes, in cells:\n"));
     const NwNamedSolid *named;
     for (gsize i = 0; (named = nw_named_solid(i)); i++)
         g_string_append_printf(about, "  %-22s %s, %s\n", named->name,
                                named->sizes == 1 ? "N" : "A B C", named->measure);
-    g_string_append(about, _("  planes                 PLANE…, any convex solid within planes such "
-                             "as “x<=4”, “-z<=0”,\n                         “x+y-z<=6”; "
-                             "the limit of a plane across all three axes is even"));
+    g_string_append(about, _("  planes                 PLANE…, the solid within these planes, such "
+                             "as “x<=4”, “-z<=0”,\n                         “x+y-z<=6”; a plane "
+                             "across all three axes needs an even limit"));
     return g_string_free(about, FALSE);
 }
 

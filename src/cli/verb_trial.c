@@ -301,35 +301,34 @@ NwExit nw_verb_trial(int argc, char **argv) {
     const GOptionEntry options[] = {
         {"who", 0, 0, G_OPTION_ARG_STRING, &wanted.who, N_("add, edit: who tried it"), N_("TEXT")},
         {"when", 0, 0, G_OPTION_ARG_STRING, &wanted.when,
-         N_("add, edit: such as “2026-03-01 14:30”; now if left out"), N_("TIME")},
+         N_("add, edit: when, such as “2026-03-01 14:30” (default: now)"), N_("TIME")},
         {"minutes", 0, 0, G_OPTION_ARG_STRING, &wanted.minutes,
-         N_("add, edit: until it was together, or given up"), N_("N")},
-        {"gave-up", 0, 0, G_OPTION_ARG_NONE, &wanted.gave_up, N_("add, edit: it was given up"),
+         N_("add, edit: how long it took, or how long until they gave up"), N_("N")},
+        {"gave-up", 0, 0, G_OPTION_ARG_NONE, &wanted.gave_up, N_("add, edit: they gave up"), NULL},
+        {"solved", 0, 0, G_OPTION_ARG_NONE, &wanted.solved, N_("edit: they solved it after all"),
          NULL},
-        {"solved", 0, 0, G_OPTION_ARG_NONE, &wanted.solved, N_("edit: it was not given up"), NULL},
         {"colours", 0, 0, G_OPTION_ARG_NONE, &wanted.colours,
-         N_("add, edit: the pieces had colours, as is taken for granted"), NULL},
+         N_("add, edit: the pieces had colours (default)"), NULL},
         {"no-colours", 0, 0, G_OPTION_ARG_NONE, &wanted.no_colours,
-         N_("add, edit: the pieces were all alike"), NULL},
+         N_("add, edit: the pieces looked alike"), NULL},
         {"remark", 0, 0, G_OPTION_ARG_STRING, &wanted.remark, N_("add, edit: a remark"),
          N_("TEXT")},
 #ifdef NW_MAKING
         {"measure", 0, 0, G_OPTION_ARG_STRING, &wanted.measure,
-         N_("plot: against which measure of “notch measure --json” (total)"), N_("NAME")},
+         N_("plot: a measure named as in “notch measure --json” (default: total)"), N_("NAME")},
 #endif
         {"out", 0, 0, G_OPTION_ARG_FILENAME, &wanted.out,
-         N_("export, plot: write this file; export without it prints"), N_("FILE")},
+         N_("export, plot: write to this file (export: default standard output)"), N_("FILE")},
         {"store", 0, 0, G_OPTION_ARG_FILENAME, &wanted.store, N_("Use this store"), N_("FILE")},
         {NULL}};
     NwExit exit = NW_EXIT_USAGE;
-    if (nw_verb_parse(
-            &argc, &argv, options,
-            _("[list [NAME] | add NAME | edit N | remove N | export | plot]"),
-            _("Keeps a log of who tried a made puzzle, and how long it took. “list”, “export” (as "
-              "CSV) and\n“plot” (times against a measure, SVG or PDF) take the name of a design in "
-              "the store, or\nnone for all.\n\nThe log stays on this machine, in the store: "
-              "nothing is sent anywhere."),
-            0, 2))
+    if (nw_verb_parse(&argc, &argv, options,
+                      _("[list [NAME] | add NAME | edit N | remove N | export | plot]"),
+                      _("Keeps a log of who tried to solve a puzzle that you made and how long it "
+                        "took. “list”, “export”\n(CSV) and “plot” (times against a measure, SVG or "
+                        "PDF) take the name of a design, or none for all\ndesigns.\n\nThe log "
+                        "stays on this machine; nothing is sent anywhere."),
+                      0, 2))
         exit = act(&wanted, argc, argv);
     char *texts[] = {wanted.store, wanted.who,     wanted.when,   wanted.remark,
                      wanted.out,   wanted.measure, wanted.minutes};

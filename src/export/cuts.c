@@ -28,33 +28,34 @@ static const NwOptionChoice materials[] = {
 };
 
 static const NwOption options[] = {
-    {"only", NW_OPTION_CHOICE, N_("What is written"),
-     N_("Write only the panels, the blocks or the table, not all (the default)"), N_("PART"),
-     .choices = parts_words, .choice_count = G_N_ELEMENTS(parts_words)},
-    {"cell-mm", NW_OPTION_NUMBER, N_("Length of a cell"), N_("Length of a cell (20)"), N_("MM"),
+    {"only", NW_OPTION_CHOICE, N_("Contents"),
+     N_("Write only panels, blocks or table (default: all)"), N_("PART"), .choices = parts_words,
+     .choice_count = G_N_ELEMENTS(parts_words)},
+    {"cell-mm", NW_OPTION_NUMBER, N_("Cell size"), N_("Cell size (default: 20)"), N_("MM"),
      .least = 1, .most = 500, .standard = 20, .digits = 1},
-    {"sheet-mm", NW_OPTION_NUMBER, N_("Thickness of the sheet"),
-     N_("Thickness of the sheet for panels (3)"), N_("MM"), .least = 0.1, .most = 100,
+    {"sheet-mm", NW_OPTION_NUMBER, N_("Sheet thickness"),
+     N_("Sheet thickness of panels (default: 3)"), N_("MM"), .least = 0.1, .most = 100,
      .standard = 3, .digits = 1},
-    {"kerf-mm", NW_OPTION_NUMBER, N_("Kerf"), N_("What the saw or laser takes away (0)"), N_("MM"),
-     .most = 10, .digits = 2},
-    {"stock-width-mm", NW_OPTION_NUMBER, N_("Width of a stock sheet (0: none)"),
-     N_("Lay the panels out on stock sheets of this width (0: not)"), N_("MM"), .most = 100000,
+    {"kerf-mm", NW_OPTION_NUMBER, N_("Kerf"), N_("Width of the saw’s or laser’s cut (default: 0)"),
+     N_("MM"), .most = 10, .digits = 2},
+    {"stock-width-mm", NW_OPTION_NUMBER, N_("Stock sheet width (0: any)"),
+     N_("Arrange panels on stock sheets of this width (0: do not)"), N_("MM"), .most = 100000,
      .digits = 1},
     {"stock-height-mm", NW_OPTION_NUMBER, N_("Height of a stock sheet (0: none)"),
-     N_("Height of a stock sheet to lay panels out on (0: not)"), N_("MM"), .most = 100000,
+     N_("Arrange panels on stock sheets of this height (0: do not)"), N_("MM"), .most = 100000,
      .digits = 1},
-    {"grain", NW_OPTION_SWITCH, N_("Stock sheets have a grain"),
-     N_("Turn no panel on a stock sheet: it has a grain along its width"), NULL},
-    {"clearance-mm", NW_OPTION_NUMBER, N_("Play on every side"),
-     N_("Play on every side of a hollow piece (0)"), N_("MM"), .most = 20, .digits = 2},
+    {"grain", NW_OPTION_SWITCH, N_("Sheets have a grain"),
+     N_("Do not turn panels on stock sheets: the grain runs along the width"), NULL},
+    {"clearance-mm", NW_OPTION_NUMBER, N_("Clearance"),
+     N_("Clearance on every side of a hollow piece (default: 0)"), N_("MM"), .most = 20,
+     .digits = 2},
     {"material", NW_OPTION_CHOICE, N_("Material"),
      N_("acrylic, beech (the default), birch, cherry or PLA"), N_("NAME"), .choices = materials,
      .choice_count = G_N_ELEMENTS(materials)},
-    {"density", NW_OPTION_NUMBER, N_("Own density (0: the material’s)"),
-     N_("Density of the material, where it is another (0: the material's own)"), N_("KG/M³"),
-     .most = 30000, .digits = 0},
-    {"paper", NW_OPTION_CHOICE, N_("Paper of the table"), N_("A4 (the default), A3 or Letter"),
+    {"density", NW_OPTION_NUMBER, N_("Density (0: that of the material)"),
+     N_("Density of another material (default: 0, that of --material)"), N_("KG/M³"), .most = 30000,
+     .digits = 0},
+    {"paper", NW_OPTION_CHOICE, N_("Paper of the table"), N_("A4 (default), A3 or Letter"),
      N_("NAME"), .choices = nw_paper_choices, .choice_count = NW_PAPER_CHOICES},
 };
 
@@ -146,7 +147,7 @@ static void choose_material(Work *work) {
     const NwMaterial *material = nw_material_find(nw_export_request_choice(c, "material"));
     double density = nw_export_request_number(c, "density");
     gboolean unnamed = density > 0 && !nw_export_request_is_set(c, "material");
-    work->table.material = unnamed ? _("own density") : material->name;
+    work->table.material = unnamed ? _("custom density") : material->name;
     work->table.density_kg_m3 = density > 0 ? density : material->density_kg_m3;
     work->table.tools = work->panels.tools = material->tools;
 }
@@ -201,8 +202,8 @@ static void warn(const NwExportRequest *request, NwExportReport *report) {
 
 const NwProduct nw_product_cuts = {
     .name = "cuts",
-    .title = N_("Panels, blocks and a table for sheet and solid stock"),
-    .brief = N_("What to cut: panels of hollow pieces, blocks to glue, and a table of pieces."),
+    .title = N_("Cutting Lists"),
+    .brief = N_("Panels for hollow pieces, blocks to glue up, and a table of all pieces."),
     .about = N_("Lists what to cut.\n\n"
                 "  panels  every face of a hollow piece, with the tilt of the saw: "
                 "panels.svg, .dxf, .csv\n"

@@ -15,19 +15,19 @@
 #endif
 
 static const NwOption options[] = {
-    {"cell-mm", NW_OPTION_NUMBER, N_("Length of a cell"), N_("Length of a cell (20)"), N_("MM"),
+    {"cell-mm", NW_OPTION_NUMBER, N_("Cell size"), N_("Cell size (default: 20)"), N_("MM"),
      .least = 1, .most = 500, .standard = 20, .digits = 1},
     {"clearance-mm", NW_OPTION_NUMBER, N_("Clearance"),
-     N_("How far every face of a piece moves inwards (0.15)"), N_("MM"), .most = 20,
+     N_("Move every face inwards by this much (default: 0.15)"), N_("MM"), .most = 20,
      .standard = 0.15, .digits = 2},
-    {"each", NW_OPTION_SWITCH, N_("A file for each piece"),
-     N_("Write one file for each piece, with its name before the ending")},
-    {"assembled", NW_OPTION_SWITCH, N_("As assembled"),
-     N_("Leave the pieces as the intended assembly has them, not laid flat")},
-    {"once", NW_OPTION_SWITCH, N_("Every piece once"),
-     N_("Lay down every piece once, however many copies it has")},
-    {"prove", NW_OPTION_SWITCH, N_("Measure the way out first"),
-     N_("Measure how near pieces come on the whole way out first")},
+    {"each", NW_OPTION_SWITCH, N_("One file per piece"),
+     N_("Write one file per piece, with its name before the ending")},
+    {"assembled", NW_OPTION_SWITCH, N_("Leave assembled"),
+     N_("Leave the pieces where the intended assembly has them")},
+    {"once", NW_OPTION_SWITCH, N_("One of each piece"),
+     N_("Include each piece once, however many copies it has")},
+    {"prove", NW_OPTION_SWITCH, N_("Check clearance on the way out"),
+     N_("First check how close pieces come along the whole way out")},
 };
 
 enum { GAP_MM = 5 }; /* between pieces laid flat */
@@ -284,11 +284,11 @@ static const char *const endings[] = {".3mf", ".stl", ".obj", NULL};
 
 const NwProduct nw_product_mesh = {
     .name = "mesh",
-    .title = N_("Meshes for printing"),
-    .brief = N_("Every piece as a mesh for a printer, laid on the face that is best for it."),
-    .about = N_("Writes meshes of the pieces for a printer, in millimetres.\n\n"
-                "Each piece is laid on the face that is best for printing. All faces move "
-                "inwards by the\nclearance, so that two pieces are twice that apart."),
+    .title = N_("3D Models"),
+    .brief = N_("A mesh of each piece for a 3D printer, laid on its best face."),
+    .about = N_("Writes meshes of the pieces for a 3D printer, in millimetres.\n\nEach piece is "
+                "laid on its best face. Every face moves inwards by the clearance, so two pieces "
+                "are\ntwice that apart."),
     .target = NW_EXPORT_TARGET_FILE,
     .endings = endings,
     .options = options,

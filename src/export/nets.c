@@ -9,19 +9,20 @@
 #include "make/safety/safety_notes.h"
 
 static const NwOption options[] = {
-    {"cell-mm", NW_OPTION_NUMBER, N_("Length of a cell"), N_("Length of a cell (20)"), N_("MM"),
+    {"cell-mm", NW_OPTION_NUMBER, N_("Cell size"), N_("Cell size (default: 20)"), N_("MM"),
      .least = 1, .most = 500, .standard = 20, .digits = 1},
-    {"card-mm", NW_OPTION_NUMBER, N_("Thickness of the card"), N_("Thickness of the card (0.3)"),
-     N_("MM"), .most = 20, .standard = 0.3, .digits = 2},
-    {"clearance-mm", NW_OPTION_NUMBER, N_("More play on every side"),
-     N_("More play, on every side of a piece (0)"), N_("MM"), .most = 20, .digits = 2},
-    {"tab-mm", NW_OPTION_NUMBER, N_("Depth of the glue tabs"),
-     N_("Depth of the glue tabs at most (6); 0: no tabs"), N_("MM"), .most = 30, .standard = 6,
-     .digits = 1},
-    {"paper", NW_OPTION_CHOICE, N_("Paper"), N_("A4 (the default), A3 or Letter"), N_("NAME"),
+    {"card-mm", NW_OPTION_NUMBER, N_("Card thickness"), N_("Thickness of the card (0.3)"), N_("MM"),
+     .most = 20, .standard = 0.3, .digits = 2},
+    {"clearance-mm", NW_OPTION_NUMBER, N_("Extra clearance"),
+     N_("Extra clearance on every side of a piece (default: 0)"), N_("MM"), .most = 20,
+     .digits = 2},
+    {"tab-mm", NW_OPTION_NUMBER, N_("Glue tab depth"),
+     N_("Greatest depth of glue tabs (default: 6; 0: no tabs)"), N_("MM"), .most = 30,
+     .standard = 6, .digits = 1},
+    {"paper", NW_OPTION_CHOICE, N_("Paper"), N_("A4 (default), A3 or Letter"), N_("NAME"),
      .choices = nw_paper_choices, .choice_count = NW_PAPER_CHOICES},
-    {"once", NW_OPTION_SWITCH, N_("Every piece once"),
-     N_("Draw every piece once, however many copies it has")},
+    {"once", NW_OPTION_SWITCH, N_("One of each piece"),
+     N_("Include each piece once, however many copies it has")},
 };
 
 /* PDF: one file. SVG: one for each page, with its number in the name where there are several. */
@@ -90,11 +91,11 @@ static const char *const endings[] = {".pdf", ".svg", NULL};
 
 const NwProduct nw_product_nets = {
     .name = "nets",
-    .title = N_("Nets of card to cut and fold"),
-    .brief = N_("Every piece unfolded to flat nets, to cut, fold and glue."),
-    .about = N_("Unfolds every piece to flat nets of card, to cut, fold and glue.\n\n"
-                "Faces are drawn smaller by the thickness of the card on every side, so "
-                "that\nthe pieces slide. Print at 100 % and measure the ruler."),
+    .title = N_("Card Nets"),
+    .brief = N_("Each piece unfolded flat, to cut, fold and glue."),
+    .about = N_("Unfolds each piece into flat nets of card, to cut, fold and glue.\n\nFaces are "
+                "drawn smaller on every side by the thickness of the card, so that the pieces "
+                "slide. Print\nat 100 % and measure the ruler."),
     .target = NW_EXPORT_TARGET_FILE,
     .endings = endings,
     .options = options,

@@ -43,7 +43,7 @@ typedef struct NwExportReport NwExportReport;   /* export_report.h */
 
 typedef struct NwProduct {
     const char *name;  /* "mesh" */
-    const char *title; /* "Meshes for a printer" */
+    const char *title; /* "3D Models" */
     const char *brief; /* one sentence for the window */
     const char *about; /* for the command line's help */
     NwExportTarget target;

@@ -109,15 +109,14 @@ static NwStatus build_truncated_octahedron(const int *sizes, NwSolid **solid) {
 }
 
 static const NwNamedSolid table[] = {
-    {"tetrahedron", 1, "edge of the cube that it is inscribed in", 1, 64, build_tetrahedron},
+    {"tetrahedron", 1, "edge of the surrounding cube", 1, 64, build_tetrahedron},
     {"octahedron", 1, "from its centre to a tip", 1, 32, build_octahedron},
     {"cube", 1, "edge", 1, 64, build_cube},
     {"box", 3, "length, width and height", 1, 64, build_box},
-    {"cuboctahedron", 1, "half the edge of the cube that it is cut from", 1, 32,
-     build_cuboctahedron},
-    {"stella-octangula", 1, "edge of the cube that it is inscribed in", 2, 64, build_stella},
-    {"truncated-tetrahedron", 1, "a third of the edge of the cube round the uncut one", 1, 21,
-     build_truncated_tetrahedron},
+    {"cuboctahedron", 1, "half the edge of the surrounding cube", 1, 32, build_cuboctahedron},
+    {"stella-octangula", 1, "edge of the surrounding cube", 2, 64, build_stella},
+    {"truncated-tetrahedron", 1, "a third of the edge of the surrounding cube, before truncation",
+     1, 21, build_truncated_tetrahedron},
     {"truncated-octahedron", 1, "half the distance from its centre to a square face", 1, 16,
      build_truncated_octahedron},
 };

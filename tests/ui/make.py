@@ -45,10 +45,10 @@ def make(bench, page, title, path):
 
 def make_nets(bench):
     page = enter(bench)
-    title = choose(bench, page, 'Nets.*')
+    title = choose(bench, page, 'Card Nets')
     bench.says('^Before you start$', page)
     bench.says('^Knives: ', page)
-    spin = bench.find('Length of a cell', 'spin button', page)
+    spin = bench.find('Cell size', 'spin button', page)
     bench.replace(spin, '25')
     make(bench, page, title, f'{HOME}/nets')  # the ending comes by itself
     bench.says('^1 file is written into', page)
@@ -63,7 +63,7 @@ def make_nets(bench):
 
 def make_cuts(bench):
     page = enter(bench)
-    title = choose(bench, page, 'Panels, .*')
+    title = choose(bench, page, 'Cutting Lists')
     bench.says('files of the same names there are replaced', page)
     bench.says('^Saws: ', page)
     os.mkdir(f'{HOME}/cuts')
@@ -77,7 +77,7 @@ def is_refused(bench):
     """A piece without parts is in the way, until it is taken back."""
     bench.press('New piece', within=bench.pieces)
     page = enter(bench)
-    choose(bench, page, 'Meshes.*')
+    choose(bench, page, '3D Models')
     bench.says('has no parts', page)
     assert not is_enabled(bench.find('Make…', 'push button', page))
     leave(bench, 'Escape')
@@ -113,8 +113,8 @@ def begin_mesh(bench, page, title):
 
 def stop_a_mesh(bench):
     page = enter(bench)
-    title = choose(bench, page, 'Meshes.*')
-    prove = bench.find('Measure the way out.*', 'check box', page)
+    title = choose(bench, page, '3D Models')
+    prove = bench.find('Check clearance on the way out', 'check box', page)
     bench.click(prove, 0.9)
     wait(lambda: is_on(prove), 'the proof to be wanted')
     for press in ('pointer', 'key'):
@@ -145,8 +145,8 @@ write_brushes(f'{HOME}/brush.json')
 with Workbench(f'{HOME}/brush.json') as bench:
     bench.says('^16 pieces$')
     page = enter(bench)
-    choose(bench, page, 'Nets.*')
-    assert value_of(bench.find('Length of a cell', 'spin button', page)) == 25, 'it was chosen'
+    choose(bench, page, 'Card Nets')
+    assert value_of(bench.find('Cell size', 'spin button', page)) == 25, 'it was chosen'
     leave(bench, 'Escape')
     stop_a_mesh(bench)
 left = [name for name in os.listdir(HOME) if name.startswith('brush') and name != 'brush.json']

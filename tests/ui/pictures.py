@@ -37,7 +37,7 @@ with Workbench() as bench:
     take(bench, 'see-through')
     bench.key('ctrl+m')
     page = bench.find('Making', 'panel')
-    bench.click(bench.find('Nets.*', 'list item', page))
+    bench.click(bench.find('Card Nets', 'list item', page))
     bench.says('^Knives: ', page)
     take(bench, 'making')
     bench.quit()

@@ -1,28 +1,14 @@
 #include "app/common/clamp.h"
 
+#include "app/common/container.h"
+
 struct _NwClamp {
     GtkWidget parent;
 };
 
-static void nw_clamp_buildable(GtkBuildableIface *iface);
-
 G_DEFINE_FINAL_TYPE_WITH_CODE(NwClamp, nw_clamp, GTK_TYPE_WIDGET,
-                              G_IMPLEMENT_INTERFACE(GTK_TYPE_BUILDABLE, nw_clamp_buildable))
-
-static GtkBuildableIface *parent_buildable;
-
-static void add_child(GtkBuildable *buildable, GtkBuilder *builder, GObject *child,
-                      const char *type) {
-    if (GTK_IS_WIDGET(child))
-        gtk_widget_set_parent(GTK_WIDGET(child), GTK_WIDGET(buildable));
-    else
-        parent_buildable->add_child(buildable, builder, child, type);
-}
-
-static void nw_clamp_buildable(GtkBuildableIface *iface) {
-    parent_buildable = g_type_interface_peek_parent(iface);
-    iface->add_child = add_child;
-}
+                              G_IMPLEMENT_INTERFACE(GTK_TYPE_BUILDABLE,
+                                                    nw_container_buildable_init))
 
 static GtkSizeRequestMode nw_clamp_get_request_mode(GtkWidget *widget) {
     return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;

@@ -1,5 +1,7 @@
 #include "app/common/wrap.h"
 
+#include "app/common/container.h"
+
 struct _NwWrap {
     GtkWidget parent;
     int spacing;
@@ -12,25 +14,9 @@ typedef struct Item {
     int width, line;
 } Item;
 
-static void nw_wrap_buildable(GtkBuildableIface *iface);
-
 G_DEFINE_FINAL_TYPE_WITH_CODE(NwWrap, nw_wrap, GTK_TYPE_WIDGET,
-                              G_IMPLEMENT_INTERFACE(GTK_TYPE_BUILDABLE, nw_wrap_buildable))
-
-static GtkBuildableIface *parent_buildable;
-
-static void add_child(GtkBuildable *buildable, GtkBuilder *builder, GObject *child,
-                      const char *type) {
-    if (GTK_IS_WIDGET(child))
-        gtk_widget_set_parent(GTK_WIDGET(child), GTK_WIDGET(buildable));
-    else
-        parent_buildable->add_child(buildable, builder, child, type);
-}
-
-static void nw_wrap_buildable(GtkBuildableIface *iface) {
-    parent_buildable = g_type_interface_peek_parent(iface);
-    iface->add_child = add_child;
-}
+                              G_IMPLEMENT_INTERFACE(GTK_TYPE_BUILDABLE,
+                                                    nw_container_buildable_init))
 
 /* ---- breaking the row into lines ---------------------------------------------------------- */
 

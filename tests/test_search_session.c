@@ -288,7 +288,7 @@ static void count_gone(void) {
 /* What is on the bench stays there, may be edited on, and is saved again when it is kept. */
 START_TEST(what_others_remove_stays_on_the_bench) {
     times_gone = 0;
-    g_signal_connect(document, "gone", G_CALLBACK(count_gone), NULL);
+    g_signal_connect(document, "notify::gone", G_CALLBACK(count_gone), NULL);
     ck_assert(nw_document_apply(document, "Colour", recolour, NULL));
     nw_document_look(document);
     ck_assert(!nw_document_is_gone(document));

@@ -99,24 +99,19 @@ void nw_window_leave_make(NwWindow *self) {
 }
 #endif
 
-static void on_changed(NwWindow *self) {
+static void on_version(NwWindow *self) {
     const NwDesign *design = nw_document_get_design(self->document);
-    if (design)
+    g_autofree char *last = g_settings_get_string(self->settings, "last-design");
+    if (design && strcmp(design->name, last) != 0)
         g_settings_set_string(self->settings, "last-design", design->name);
     nw_window_update_titles(self);
     nw_window_update_actions(self);
 }
 
-static void on_stage_changed(NwWindow *self) {
+static void show_below(NwWindow *self) {
     gboolean asked =
         nw_view_state_get_item(self->view_state) && nw_view_state_get_obstacles(self->view_state);
     gtk_stack_set_visible_child_name(self->below, asked ? "obstacles" : "board");
-    nw_window_update_actions(self);
-}
-
-/* The setting numbers the looks as NwLook does. */
-static void on_look_setting(NwWindow *self) {
-    nw_view_state_set_look(self->view_state, (NwLook)g_settings_get_enum(self->settings, "look"));
 }
 
 static void on_block_closed(NwWindow *self) {
@@ -348,7 +343,7 @@ NwWindow *nw_window_new(GtkApplication *app, NwLibrary *library) {
     self->document = nw_document_new(library);
     self->session = nw_search_session_new(self->document);
     self->view_state = nw_view_state_new(self->document, self->session);
-    on_look_setting(self);
+    g_settings_bind(self->settings, "look", self->view_state, "look", G_SETTINGS_BIND_DEFAULT);
     nw_window_add_actions(self);
     nw_start_page_set_stage(self->start_page, self->view_state);
     nw_piece_panel_set_stage(self->piece_panel, self->view_state);
@@ -363,12 +358,14 @@ NwWindow *nw_window_new(GtkApplication *app, NwLibrary *library) {
     self->make_page = nw_make_page_new(self->view_state);
     gtk_stack_add_named(self->pages, GTK_WIDGET(self->make_page), "make");
 #endif
-    g_signal_connect_swapped(self->document, "changed", G_CALLBACK(on_changed), self);
+    g_signal_connect_swapped(self->document, "notify::version", G_CALLBACK(on_version), self);
     g_signal_connect_swapped(self->document, "trouble", G_CALLBACK(on_trouble), self);
     nw_window_watch_store(self);
     g_signal_connect_swapped(self->session, "changed", G_CALLBACK(nw_window_update_actions), self);
-    g_signal_connect_swapped(self->view_state, "changed", G_CALLBACK(on_stage_changed), self);
-    g_signal_connect_swapped(self->settings, "changed::look", G_CALLBACK(on_look_setting), self);
+    g_object_connect(self->view_state,                                 /* */
+                     "swapped-signal::notify::item", show_below, self, /* */
+                     "swapped-signal::notify::obstacles", show_below, self,
+                     "swapped-signal::notify::item", nw_window_update_actions, self, NULL);
     g_signal_connect_swapped(self->block_panel, "closed", G_CALLBACK(on_block_closed), self);
     g_signal_connect_swapped(self->start_page, "open-design", G_CALLBACK(on_open_design), self);
     g_signal_connect_swapped(self->start_page, "open-bundled", G_CALLBACK(on_open_bundled), self);

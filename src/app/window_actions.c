@@ -325,42 +325,10 @@ static void on_act(GSimpleAction *action, GVariant *parameter, gpointer data) {
             acts[i].act(data);
 }
 
-/* Switches that the view state or the search keeps. */
-static const struct {
-    const char *name;
-    gboolean (*get)(NwViewState *);
-    void (*set)(NwViewState *, gboolean);
-} switches[] = {
-    {"parallel", nw_view_state_get_parallel, nw_view_state_set_parallel},
-    {"one-colour", nw_view_state_get_one_colour, nw_view_state_set_one_colour},
-    {"tips", nw_view_state_get_tips, nw_view_state_set_tips},
-    {"obstacles", nw_view_state_get_obstacles, nw_view_state_set_obstacles},
-};
-
-static void on_switch(GSimpleAction *action, GVariant *value, gpointer data) {
-    NwWindow *self = data;
-    for (gsize i = 0; i < G_N_ELEMENTS(switches); i++)
-        if (g_strcmp0(switches[i].name, g_action_get_name(G_ACTION(action))) == 0)
-            switches[i].set(self->view_state, g_variant_get_boolean(value));
-    nw_window_update_actions(self);
-}
-
 static void on_diagonals(GSimpleAction *action, GVariant *value, gpointer data) {
     NwWindow *self = data;
     nw_search_session_set_diagonals(self->session, g_variant_get_boolean(value));
     g_simple_action_set_state(action, value);
-}
-
-static const char *const looks[] = {
-    [NW_LOOK_SOLID] = "solid", [NW_LOOK_CLEAR] = "see-through", [NW_LOOK_LINES] = "lines"};
-
-static void on_look(GSimpleAction *action, GVariant *value, gpointer data) {
-    NwWindow *self = data;
-    (void)action;
-    for (int look = 0; look < (int)G_N_ELEMENTS(looks); look++)
-        if (g_strcmp0(looks[look], g_variant_get_string(value, NULL)) == 0)
-            g_settings_set_enum(self->settings, "look", look);
-    nw_window_update_actions(self);
 }
 
 static void add(NwWindow *self, GSimpleAction *action, const char *signal, GCallback callback) {
@@ -369,30 +337,29 @@ static void add(NwWindow *self, GSimpleAction *action, const char *signal, GCall
     g_object_unref(action);
 }
 
+/* What the view state keeps needs no more than its name; win.look is a choice, the rest switches.
+ */
+static void add_properties(NwWindow *self) {
+    static const char *const names[] = {"look", "parallel", "one-colour", "tips", "obstacles"};
+    for (gsize i = 0; i < G_N_ELEMENTS(names); i++) {
+        GPropertyAction *action = g_property_action_new(names[i], self->view_state, names[i]);
+        g_action_map_add_action(G_ACTION_MAP(self), G_ACTION(action));
+        g_object_unref(action);
+    }
+}
+
 void nw_window_add_actions(NwWindow *self) {
     for (gsize i = 0; i < G_N_ELEMENTS(acts); i++)
         add(self, g_simple_action_new(acts[i].name, NULL), "activate", G_CALLBACK(on_act));
-    for (gsize i = 0; i < G_N_ELEMENTS(switches); i++)
-        add(self,
-            g_simple_action_new_stateful(switches[i].name, NULL, g_variant_new_boolean(FALSE)),
-            "change-state", G_CALLBACK(on_switch));
     add(self, g_simple_action_new_stateful("diagonals", NULL, g_variant_new_boolean(FALSE)),
         "change-state", G_CALLBACK(on_diagonals));
-    add(self,
-        g_simple_action_new_stateful("look", G_VARIANT_TYPE_STRING,
-                                     g_variant_new_string(looks[NW_LOOK_SOLID])),
-        "change-state", G_CALLBACK(on_look));
+    add_properties(self);
     nw_window_update_actions(self);
 }
 
 static void enable(NwWindow *self, const char *name, gboolean enabled) {
     GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
     g_simple_action_set_enabled(G_SIMPLE_ACTION(action), enabled);
-}
-
-static void set_state(NwWindow *self, const char *name, GVariant *state) {
-    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
-    g_simple_action_set_state(G_SIMPLE_ACTION(action), state);
 }
 
 static void update_undo_button(GtkWidget *button, char *what, const char *nothing) {
@@ -422,7 +389,4 @@ void nw_window_update_actions(NwWindow *self) {
                        _("Nothing to redo"));
     g_free(to_undo);
     g_free(to_redo);
-    for (gsize i = 0; i < G_N_ELEMENTS(switches); i++)
-        set_state(self, switches[i].name, g_variant_new_boolean(switches[i].get(self->view_state)));
-    set_state(self, "look", g_variant_new_string(looks[nw_view_state_get_look(self->view_state)]));
 }

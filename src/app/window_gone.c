@@ -122,6 +122,6 @@ static void on_store_changed(gpointer data) {
 void nw_window_watch_store(NwWindow *self) {
     const char *path = nw_library_get_path(nw_document_get_library(self->document));
     g_signal_connect_swapped(self->gone_bar, "response", G_CALLBACK(on_gone_response), self);
-    g_signal_connect_swapped(self->document, "gone", G_CALLBACK(on_gone), self);
+    g_signal_connect_swapped(self->document, "notify::gone", G_CALLBACK(on_gone), self);
     self->watch = nw_store_watch_new(path, on_store_changed, self);
 }

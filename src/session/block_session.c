@@ -209,7 +209,7 @@ gboolean nw_block_session_apply(NwBlockSession *self, NwProposalItem *advice) {
 
 /* ---- the object -------------------------------------------------------------------------- */
 
-static void on_design_changed(NwBlockSession *self) {
+static void on_version(NwBlockSession *self) {
     if (self->state != NW_BLOCK_SESSION_IDLE &&
         nw_document_get_version(self->document) != self->version)
         nw_block_session_drop(self);
@@ -243,6 +243,6 @@ NwBlockSession *nw_block_session_new(NwDocument *document, NwSearchSession *sess
     NwBlockSession *self = g_object_new(NW_TYPE_BLOCK_SESSION, NULL);
     self->document = g_object_ref(document);
     self->session = g_object_ref(session);
-    g_signal_connect_swapped(document, "changed", G_CALLBACK(on_design_changed), self);
+    g_signal_connect_swapped(document, "notify::version", G_CALLBACK(on_version), self);
     return self;
 }

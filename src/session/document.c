@@ -7,15 +7,13 @@
 
 G_DEFINE_FINAL_TYPE(NwDocument, nw_document, G_TYPE_OBJECT)
 
-enum { CHANGED, SELECTED, TROUBLE, GONE, SIGNALS };
+enum { TROUBLE, SIGNALS };
 static guint signals[SIGNALS];
 
-static void tell(NwDocument *self) {
-    g_signal_emit(self, signals[CHANGED], 0);
-}
+static GParamSpec *properties[NW_DOCUMENT_PROPERTIES];
 
-void nw_document_tell_selected(NwDocument *self) {
-    g_signal_emit(self, signals[SELECTED], 0);
+void nw_document_notify(NwDocument *self, NwDocumentProperty property) {
+    g_object_notify_by_pspec(G_OBJECT(self), properties[property]);
 }
 
 static void take_trouble(NwDocument *self, GError *error) {
@@ -41,14 +39,82 @@ static void nw_document_finalize(GObject *object) {
     G_OBJECT_CLASS(nw_document_parent_class)->finalize(object);
 }
 
+static void nw_document_get_property(GObject *object, guint id, GValue *value, GParamSpec *spec) {
+    NwDocument *self = NW_DOCUMENT(object);
+    switch (id) {
+    case NW_DOCUMENT_DESIGN:
+        g_value_set_pointer(value, self->design);
+        break;
+    case NW_DOCUMENT_VERSION:
+        g_value_set_int64(value, self->version);
+        break;
+    case NW_DOCUMENT_GONE:
+        g_value_set_boolean(value, self->gone);
+        break;
+    case NW_DOCUMENT_PIECE:
+        g_value_set_int(value, self->piece);
+        break;
+    case NW_DOCUMENT_SELECTION:
+        g_value_set_pointer(value, self->selection);
+        break;
+    case NW_DOCUMENT_TOUCH:
+        g_value_set_int(value, (int)self->touch);
+        break;
+    case NW_DOCUMENT_BRUSH:
+        g_value_set_int(value, (int)self->brush);
+        break;
+    case NW_DOCUMENT_SHOWN:
+        g_value_set_uint64(value, nw_document_get_shown(self));
+        break;
+    case NW_DOCUMENT_LOCKED:
+        g_value_set_uint64(value, nw_document_get_locked(self));
+        break;
+    default:
+        G_OBJECT_WARN_INVALID_PROPERTY_ID(object, id, spec);
+    }
+}
+
+static void nw_document_set_property(GObject *object, guint id, const GValue *value,
+                                     GParamSpec *spec) {
+    NwDocument *self = NW_DOCUMENT(object);
+    switch (id) {
+    case NW_DOCUMENT_PIECE:
+        nw_document_set_piece(self, g_value_get_int(value));
+        break;
+    case NW_DOCUMENT_TOUCH:
+        nw_document_set_touch(self, (NwTouch)g_value_get_int(value));
+        break;
+    case NW_DOCUMENT_BRUSH:
+        nw_document_set_brush(self, (NwBrush)g_value_get_int(value));
+        break;
+    default:
+        G_OBJECT_WARN_INVALID_PROPERTY_ID(object, id, spec);
+    }
+}
+
 static void nw_document_class_init(NwDocumentClass *class) {
-    G_OBJECT_CLASS(class)->finalize = nw_document_finalize;
-    signals[CHANGED] = g_signal_new("changed", NW_TYPE_DOCUMENT, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
-                                    NULL, G_TYPE_NONE, 0);
-    signals[SELECTED] = g_signal_new("selected", NW_TYPE_DOCUMENT, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
-                                     NULL, G_TYPE_NONE, 0);
-    signals[GONE] = g_signal_new("gone", NW_TYPE_DOCUMENT, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                 G_TYPE_NONE, 0);
+    GObjectClass *object = G_OBJECT_CLASS(class);
+    const GParamFlags seen = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
+    const GParamFlags set = seen | G_PARAM_WRITABLE | G_PARAM_EXPLICIT_NOTIFY;
+    object->finalize = nw_document_finalize;
+    object->get_property = nw_document_get_property;
+    object->set_property = nw_document_set_property;
+    properties[NW_DOCUMENT_DESIGN] = g_param_spec_pointer("design", NULL, NULL, seen);
+    properties[NW_DOCUMENT_VERSION] =
+        g_param_spec_int64("version", NULL, NULL, G_MININT64, G_MAXINT64, 0, seen);
+    properties[NW_DOCUMENT_GONE] = g_param_spec_boolean("gone", NULL, NULL, FALSE, seen);
+    properties[NW_DOCUMENT_PIECE] =
+        g_param_spec_int("piece", NULL, NULL, -1, NW_PIECES_MAX - 1, -1, set);
+    properties[NW_DOCUMENT_SELECTION] = g_param_spec_pointer("selection", NULL, NULL, seen);
+    properties[NW_DOCUMENT_TOUCH] =
+        g_param_spec_int("touch", NULL, NULL, NW_TOUCH_GIVE, NW_TOUCH_LOOK, NW_TOUCH_GIVE, set);
+    properties[NW_DOCUMENT_BRUSH] =
+        g_param_spec_int("brush", NULL, NULL, 0, NW_BRUSH_COUNT - 1, NW_BRUSH_PART, set);
+    properties[NW_DOCUMENT_SHOWN] =
+        g_param_spec_uint64("shown", NULL, NULL, 0, G_MAXUINT64, 0, seen);
+    properties[NW_DOCUMENT_LOCKED] =
+        g_param_spec_uint64("locked", NULL, NULL, 0, G_MAXUINT64, 0, seen);
+    g_object_class_install_properties(object, NW_DOCUMENT_PROPERTIES, properties);
     signals[TROUBLE] = g_signal_new("trouble", NW_TYPE_DOCUMENT, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                     NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
 }
@@ -89,7 +155,7 @@ static void set_gone(NwDocument *self, gboolean gone) {
     self->gone = gone;
     if (gone)
         g_clear_pointer(&self->history, nw_history_free);
-    g_signal_emit(self, signals[GONE], 0);
+    nw_document_notify(self, NW_DOCUMENT_GONE);
 }
 
 void nw_document_look(NwDocument *self) {
@@ -104,6 +170,21 @@ gboolean nw_document_is_gone(NwDocument *self) {
     return self->gone;
 }
 
+/* ---- another design ----------------------------------------------------------------------- */
+
+/* Whoever holds something that belonged to the design as it was hears of it first, and so does
+ * whoever draws it; then whoever works on versions, and finds that nothing of the old one is left.
+ * By then all of the document is as it will be. */
+static void begin_version(NwDocument *self) {
+    g_object_freeze_notify(G_OBJECT(self));
+}
+
+static void end_version(NwDocument *self) {
+    nw_document_notify(self, NW_DOCUMENT_DESIGN);
+    g_object_thaw_notify(G_OBJECT(self));
+    nw_document_notify(self, NW_DOCUMENT_VERSION);
+}
+
 /* ---- opening and going about in time ----------------------------------------------------- */
 
 static void read_history(NwDocument *self) {
@@ -111,11 +192,7 @@ static void read_history(NwDocument *self) {
     self->history = nw_library_load_history(self->library, self->design_id, NULL);
 }
 
-/* Shows a version that is in the store already. */
-static gboolean show_version(NwDocument *self, gint64 version, GError **error) {
-    NwDesign *design = nw_library_load_design(self->library, version, error);
-    if (!design)
-        return FALSE;
+static void take_version(NwDocument *self, NwDesign *design, gint64 version) {
     clear_stroke(self);
     nw_design_free(self->design);
     self->design = design;
@@ -123,7 +200,16 @@ static gboolean show_version(NwDocument *self, gint64 version, GError **error) {
     set_gone(self, FALSE);
     read_history(self);
     nw_document_mend_pointing(self);
-    tell(self);
+}
+
+/* Shows a version that is in the store already. */
+static gboolean show_version(NwDocument *self, gint64 version, GError **error) {
+    NwDesign *design = nw_library_load_design(self->library, version, error);
+    if (!design)
+        return FALSE;
+    begin_version(self);
+    take_version(self, design, version);
+    end_version(self);
     return TRUE;
 }
 
@@ -136,19 +222,19 @@ static gboolean has_parts_given(const NwDesign *design) {
 
 gboolean nw_document_open(NwDocument *self, const char *name, GError **error) {
     NwDesignEntry *entry = nw_library_find_design(self->library, name, error);
-    if (!entry)
-        return FALSE;
-    self->design_id = entry->id;
-    gint64 version = entry->current_version;
-    nw_design_entry_free(entry);
-    self->piece = -1;
-    g_clear_pointer(&self->solo, g_free);
-    g_hash_table_remove_all(self->flags);
-    nw_document_take_selection(self, nw_solid_new());
-    if (!show_version(self, version, error))
-        return FALSE;
-    nw_document_set_touch(self, has_parts_given(self->design) ? NW_TOUCH_LOOK : NW_TOUCH_GIVE);
-    return TRUE;
+    NwDesign *design =
+        entry ? nw_library_load_design(self->library, entry->current_version, error) : NULL;
+    if (design) {
+        begin_version(self);
+        self->design_id = entry->id;
+        nw_document_forget_pointing(self);
+        take_version(self, design, entry->current_version);
+        nw_document_set_touch(self, has_parts_given(design) ? NW_TOUCH_LOOK : NW_TOUCH_GIVE);
+        end_version(self);
+    }
+    if (entry)
+        nw_design_entry_free(entry);
+    return design != NULL;
 }
 
 gboolean nw_document_create(NwDocument *self, const NwDesign *design, GError **error) {
@@ -157,13 +243,14 @@ gboolean nw_document_create(NwDocument *self, const NwDesign *design, GError **e
 }
 
 void nw_document_close(NwDocument *self) {
+    begin_version(self);
     clear_stroke(self);
     g_clear_pointer(&self->design, nw_design_free);
     g_clear_pointer(&self->history, nw_history_free);
     self->design_id = self->version = self->saved = 0;
     set_gone(self, FALSE);
-    self->piece = -1;
-    tell(self);
+    nw_document_forget_pointing(self);
+    end_version(self);
 }
 
 gboolean nw_document_go_to_version(NwDocument *self, gint64 version) {
@@ -231,6 +318,7 @@ char *nw_document_dup_redo(NwDocument *self) {
  * maker's work stays on the bench, with a word on what is wrong. */
 static void save(NwDocument *self, const char *what) {
     GError *error = NULL;
+    begin_version(self);
     nw_design_settle(self->design); /* as the store does with what it keeps */
     if (!self->gone && nw_library_save_edit(self->library, self->design_id, self->design, what,
                                             &self->saved, &error)) {
@@ -245,7 +333,7 @@ static void save(NwDocument *self, const char *what) {
     if (!self->gone)
         read_history(self);
     nw_document_mend_pointing(self);
-    tell(self);
+    end_version(self);
 }
 
 gboolean nw_document_apply(NwDocument *self, const char *what, NwDocumentEdit *edit,
@@ -299,7 +387,7 @@ void nw_document_touch(NwDocument *self, const NwSolid *parts) {
         break;
     }
     if (edit.changed)
-        tell(self);
+        nw_document_notify(self, NW_DOCUMENT_DESIGN);
 }
 
 static gboolean same_pieces(const NwDesign *a, const NwDesign *b) {
@@ -322,9 +410,11 @@ void nw_document_end_stroke(NwDocument *self) {
 void nw_document_cancel_stroke(NwDocument *self) {
     if (!self->stroke.active)
         return;
+    g_object_freeze_notify(G_OBJECT(self));
     nw_design_free(self->design);
     self->design = g_steal_pointer(&self->stroke.before);
     nw_document_take_selection(self, g_steal_pointer(&self->stroke.selection_before));
     clear_stroke(self);
-    tell(self);
+    nw_document_notify(self, NW_DOCUMENT_DESIGN);
+    g_object_thaw_notify(G_OBJECT(self));
 }

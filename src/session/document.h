@@ -6,11 +6,17 @@
  * holds what the maker is pointing at: the chosen piece, the selection, the brush, and which
  * pieces are hidden or locked.
  *
- * Signals:
- *   "changed"   the design is another one: undo, redo, a stroke, another design opened
- *   "selected"  the chosen piece, the selection, the brush or a flag of a piece is another
- *   "trouble"   (message) something could not be done or saved; to be shown to the maker
- *   "gone"      somebody else has removed the design from the store, or it is gone no longer
+ * Whoever shows one of its properties listens to notify::NAME of that one:
+ *
+ *   design         other parts, or another design: each touch of a stroke too
+ *   version        another version or another design, after "design": undo, a stroke when it ends
+ *   gone           somebody else has removed the design from the store, or it is gone no longer
+ *   piece, selection, touch, brush
+ *                  what the maker points with
+ *   shown, locked  pieces, by their flags and the solo
+ *
+ * When "version" is told of, whoever held something of the design as it was has let go of it.
+ * Signal: "trouble" (message), something could not be done or saved; to be shown to the maker.
  * Thread: the main one. */
 #ifndef NW_SESSION_DOCUMENT_H
 #define NW_SESSION_DOCUMENT_H
@@ -62,7 +68,7 @@ void nw_document_close(NwDocument *self);
 void nw_document_look(NwDocument *self);
 gboolean nw_document_is_gone(NwDocument *self);
 
-/* The design as it is now; borrowed until "changed". NULL before the first is opened. */
+/* The design as it is now; borrowed until notify::design. NULL before the first is opened. */
 const NwDesign *nw_document_get_design(NwDocument *self);
 gint64 nw_document_get_design_id(NwDocument *self);
 
@@ -123,6 +129,8 @@ void nw_document_set_solo(NwDocument *self, int piece);
 
 /* Whether a piece is to be drawn, by its flag and the solo. */
 gboolean nw_document_shows(NwDocument *self, int piece);
+
+guint64 nw_document_get_shown(NwDocument *self); /* bit p for every piece p that is */
 
 /* Bit p for every locked piece p, as design/edit.h takes it. */
 guint64 nw_document_get_locked(NwDocument *self);

@@ -32,9 +32,25 @@ struct _NwDocument {
     GHashTable *flags; /* by the name of the piece */
 };
 
-void nw_document_tell_selected(NwDocument *self);
+typedef enum NwDocumentProperty {
+    NW_DOCUMENT_DESIGN = 1,
+    NW_DOCUMENT_VERSION,
+    NW_DOCUMENT_GONE,
+    NW_DOCUMENT_PIECE,
+    NW_DOCUMENT_SELECTION,
+    NW_DOCUMENT_TOUCH,
+    NW_DOCUMENT_BRUSH,
+    NW_DOCUMENT_SHOWN,
+    NW_DOCUMENT_LOCKED,
+    NW_DOCUMENT_PROPERTIES
+} NwDocumentProperty;
+
+void nw_document_notify(NwDocument *self, NwDocumentProperty property);
 
 /* After the design has become another: pointers at what is no longer there are let go. */
 void nw_document_mend_pointing(NwDocument *self);
+
+/* Before another one comes: all pointers and flags. */
+void nw_document_forget_pointing(NwDocument *self);
 
 #endif

@@ -4,17 +4,27 @@
 
 #include "session/document_private.h"
 
+static void set_piece(NwDocument *self, int piece) {
+    if (piece == self->piece)
+        return;
+    self->piece = piece;
+    nw_document_notify(self, NW_DOCUMENT_PIECE);
+}
+
 void nw_document_mend_pointing(NwDocument *self) {
-    int count = (int)self->design->piece_count;
-    if (self->piece >= count)
-        self->piece = count - 1;
-    if (self->piece < 0 && count)
-        self->piece = 0;
+    int count = (int)self->design->piece_count, piece = MIN(self->piece, count - 1);
+    set_piece(self, piece < 0 && count ? 0 : piece);
     if (nw_document_get_solo(self) < 0)
         g_clear_pointer(&self->solo, g_free);
-    NwSolid *inside = nw_solid_intersection(self->selection, self->design->envelope);
-    nw_solid_free(self->selection);
-    self->selection = inside;
+    nw_document_take_selection(self,
+                               nw_solid_intersection(self->selection, self->design->envelope));
+}
+
+void nw_document_forget_pointing(NwDocument *self) {
+    set_piece(self, -1);
+    g_clear_pointer(&self->solo, g_free);
+    g_hash_table_remove_all(self->flags);
+    nw_document_take_selection(self, nw_solid_new());
 }
 
 int nw_document_get_piece(NwDocument *self) {
@@ -23,11 +33,7 @@ int nw_document_get_piece(NwDocument *self) {
 
 void nw_document_set_piece(NwDocument *self, int piece) {
     int count = self->design ? (int)self->design->piece_count : 0;
-    piece = CLAMP(piece, -1, count - 1);
-    if (piece == self->piece)
-        return;
-    self->piece = piece;
-    nw_document_tell_selected(self);
+    set_piece(self, CLAMP(piece, -1, count - 1));
 }
 
 const NwSolid *nw_document_get_selection(NwDocument *self) {
@@ -39,7 +45,7 @@ void nw_document_take_selection(NwDocument *self, NwSolid *selection) {
     nw_solid_free(self->selection);
     self->selection = selection;
     if (!same)
-        nw_document_tell_selected(self);
+        nw_document_notify(self, NW_DOCUMENT_SELECTION);
 }
 
 NwTouch nw_document_get_touch(NwDocument *self) {
@@ -50,7 +56,7 @@ void nw_document_set_touch(NwDocument *self, NwTouch touch) {
     if (touch == self->touch)
         return;
     self->touch = touch;
-    nw_document_tell_selected(self);
+    nw_document_notify(self, NW_DOCUMENT_TOUCH);
 }
 
 void nw_document_take_brush(NwDocument *self) {
@@ -66,7 +72,7 @@ void nw_document_set_brush(NwDocument *self, NwBrush brush) {
     if (brush == self->brush)
         return;
     self->brush = brush;
-    nw_document_tell_selected(self);
+    nw_document_notify(self, NW_DOCUMENT_BRUSH);
 }
 
 static const char *name_of(NwDocument *self, int piece) {
@@ -87,7 +93,7 @@ void nw_document_set_flag(NwDocument *self, int piece, NwPieceFlag flag, gboolea
     if (!name || flags == before)
         return;
     g_hash_table_insert(self->flags, g_strdup(name), GUINT_TO_POINTER(flags));
-    nw_document_tell_selected(self);
+    nw_document_notify(self, flag == NW_PIECE_LOCKED ? NW_DOCUMENT_LOCKED : NW_DOCUMENT_SHOWN);
 }
 
 int nw_document_get_solo(NwDocument *self) {
@@ -103,7 +109,7 @@ void nw_document_set_solo(NwDocument *self, int piece) {
         return;
     g_free(self->solo);
     self->solo = g_strdup(name_of(self, piece));
-    nw_document_tell_selected(self);
+    nw_document_notify(self, NW_DOCUMENT_SHOWN);
 }
 
 gboolean nw_document_shows(NwDocument *self, int piece) {
@@ -111,6 +117,15 @@ gboolean nw_document_shows(NwDocument *self, int piece) {
     if (solo >= 0)
         return piece == solo;
     return !(nw_document_get_flags(self, piece) & NW_PIECE_HIDDEN);
+}
+
+guint64 nw_document_get_shown(NwDocument *self) {
+    guint64 shown = 0;
+    int count = self->design ? (int)self->design->piece_count : 0;
+    for (int piece = 0; piece < count; piece++)
+        if (nw_document_shows(self, piece))
+            shown |= G_GUINT64_CONSTANT(1) << piece;
+    return shown;
 }
 
 guint64 nw_document_get_locked(NwDocument *self) {

@@ -192,9 +192,7 @@ static void read_again(NwSearchSession *self) {
 
 /* A new version leaves the findings of the one before it standing, but stale. Another design, or
  * a version that was searched before (by undo, say), shows its own. */
-static void on_design_changed(NwSearchSession *self) {
-    if (nw_document_in_stroke(self->document))
-        return; /* no version yet */
+static void on_version(NwSearchSession *self) {
     const NwDesign *design = nw_document_get_design(self->document);
     gint64 version = nw_document_get_version(self->document);
     if (!design) {
@@ -253,8 +251,8 @@ static void nw_search_session_init(NwSearchSession *self) {
 NwSearchSession *nw_search_session_new(NwDocument *document) {
     NwSearchSession *self = g_object_new(NW_TYPE_SEARCH_SESSION, NULL);
     self->document = g_object_ref(document);
-    g_signal_connect_swapped(document, "changed", G_CALLBACK(on_design_changed), self);
-    on_design_changed(self);
+    g_signal_connect_swapped(document, "notify::version", G_CALLBACK(on_version), self);
+    on_version(self);
     return self;
 }
 

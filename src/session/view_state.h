@@ -5,9 +5,15 @@
  * the search, at a position along its way out. Position 0 is the assembly, position k the moment
  * after slide k, and fractions are on the way.
  *
- * Signals:
- *   "changed"   anything here is another: draw again
- *   "position"  only the position along the way out is another
+ * Whoever shows one of its properties listens to notify::NAME of that one. What follows from a
+ * change is set before anybody is told of it, so it does not matter who is told first.
+ *
+ *   item, beside          the assemblies shown; "item" too when the one shown has learnt its way
+ * out proposal              the proposal shown, and its kill stops                 the parts that
+ * stop a piece position              along the way out look, explode, one-colour, parallel, tips,
+ * cut how all that is drawn obstacles             what stands below it board-axis            the
+ * layers of the board hover                 the part under the pointer
+ *
  * Thread: the main one. */
 #ifndef NW_SESSION_VIEW_STATE_H
 #define NW_SESSION_VIEW_STATE_H
@@ -22,6 +28,9 @@ G_BEGIN_DECLS
 
 #define NW_TYPE_VIEW_STATE (nw_view_state_get_type())
 G_DECLARE_FINAL_TYPE(NwViewState, nw_view_state, NW, VIEW_STATE, GObject)
+
+#define NW_TYPE_LOOK (nw_look_get_type())
+GType nw_look_get_type(void); /* of NwLook; its nicks are those of the setting */
 
 NwViewState *nw_view_state_new(NwDocument *document, NwSearchSession *session);
 NwDocument *nw_view_state_get_document(NwViewState *self);

@@ -27,7 +27,7 @@ struct NwPainter {
     gboolean has_shadow;
     GLuint grey, ground_array;
     unsigned long serial; /* of the scene that was sent last; 0: none was */
-    unsigned long built, moved;
+    unsigned long built, moved, marked;
     NwLook look;
     float scale;
 };
@@ -144,11 +144,13 @@ static void send_scene(NwPainter *painter, const NwScene *scene, float scale) {
                                                       : 0);
         nw_strokes_load(&painter->strokes, scene, 1.4f * scale);
         send_shadow(painter, scene);
-        send_marks(painter, scene);
     }
+    if (moved || painter->marked != scene->marked)
+        send_marks(painter, scene); /* they go with their bodies */
     painter->serial = scene->serial;
     painter->built = scene->built;
     painter->moved = scene->moved;
+    painter->marked = scene->marked;
     painter->look = scene->look;
     painter->scale = scale;
 }

@@ -34,6 +34,7 @@ void nw_scene_clear(NwScene *scene) {
         nw_mesh_free(scene->bodies[i].mesh);
     }
     nw_scene_clear_marks(scene);
+    nw_scene_clear_points(scene);
     nw_scene_clear_paths(scene);
     nw_mesh_free(scene->wire);
     scene->wire = NULL;
@@ -107,7 +108,7 @@ void nw_scene_add_mark(NwScene *scene, const NwSolid *solid, size_t body, NwColo
     scene->marks =
         nw_grow(scene->marks, scene->mark_count, &scene->mark_capacity, sizeof(NwSceneMark));
     scene->marks[scene->mark_count++] = (NwSceneMark){nw_solid_copy(solid), body, colour, look};
-    scene->moved++;
+    scene->marked++;
 }
 
 void nw_scene_add_point(NwScene *scene, NwScenePoint point) {
@@ -120,7 +121,12 @@ void nw_scene_add_point(NwScene *scene, NwScenePoint point) {
 void nw_scene_clear_marks(NwScene *scene) {
     for (size_t i = 0; i < scene->mark_count; i++)
         nw_solid_free(scene->marks[i].solid);
-    scene->mark_count = scene->point_count = 0;
+    scene->mark_count = 0;
+    scene->marked++;
+}
+
+void nw_scene_clear_points(NwScene *scene) {
+    scene->point_count = 0;
     scene->moved++;
 }
 

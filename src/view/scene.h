@@ -7,8 +7,9 @@
  * them, but fainter there.
  *
  * Coordinates: cells. Ownership: the scene copies what it is given. Its serial number, which no
- * other scene of the process has had, and two stamps tell a painter what to renew: `built` counts
- * changes of triangles, `moved` those of offsets, colours and flags. Thread: one. */
+ * other scene of the process has had, and three stamps tell a painter what to renew: `built` counts
+ * changes of triangles, `moved` those of offsets, colours, flags, points and paths, and `marked`
+ * those of marks, which cost little. Thread: one. */
 #ifndef NW_VIEW_SCENE_H
 #define NW_VIEW_SCENE_H
 
@@ -86,7 +87,7 @@ typedef struct NwScene {
     double floor; /* the ground's height along `up`, in cells; else it lies under what is lowest */
     bool has_section;
     NwPlane section;
-    unsigned long serial, built, moved;
+    unsigned long serial, built, moved, marked;
 } NwScene;
 
 typedef struct NwScenePick {
@@ -111,7 +112,8 @@ void nw_scene_set_section(NwScene *scene, const NwPlane *plane);
 void nw_scene_add_mark(NwScene *scene, const NwSolid *solid, size_t body, NwColour colour,
                        NwMarkLook look);
 void nw_scene_add_point(NwScene *scene, NwScenePoint point);
-void nw_scene_clear_marks(NwScene *scene); /* and points */
+void nw_scene_clear_marks(NwScene *scene);
+void nw_scene_clear_points(NwScene *scene);
 void nw_scene_add_path(NwScene *scene, const double (*points)[3], size_t count, NwColour colour);
 void nw_scene_clear_paths(NwScene *scene);
 void nw_scene_set_wire(NwScene *scene, const NwSolid *solid); /* NULL: none */

@@ -218,7 +218,6 @@ static void on_hunt_changed(NwAssemblyPanel *self) {
 }
 
 static void on_stage_changed(NwAssemblyPanel *self) {
-    show_page(self);
     nw_assembly_list_choose(self->list, nw_view_state_get_item(self->view_state));
     update_acts(self);
 }
@@ -229,7 +228,10 @@ void nw_assembly_panel_set_stage(NwAssemblyPanel *self, NwViewState *view_state)
     nw_search_bar_set_session(self->status, hunt_of(self));
     nw_assembly_list_set_design(self->list, nw_search_session_get_design(hunt_of(self)));
     nw_assembly_list_set_assemblies(self->list, nw_search_session_get_assemblies(hunt_of(self)));
-    g_signal_connect_swapped(view_state, "changed", G_CALLBACK(on_stage_changed), self);
+    g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(on_stage_changed), self);
+    g_signal_connect_swapped(view_state, "notify::beside", G_CALLBACK(update_acts), self);
+    g_signal_connect_object(nw_view_state_get_document(view_state), "notify::version",
+                            G_CALLBACK(show_page), self, G_CONNECT_SWAPPED);
     g_signal_connect_swapped(hunt_of(self), "changed", G_CALLBACK(on_hunt_changed), self);
     g_signal_connect_swapped(hunt_of(self), "numbered", G_CALLBACK(nw_assembly_list_renumber),
                              self->list);

@@ -190,8 +190,9 @@ static void update(NwObstacleTable *self) {
 void nw_obstacle_table_set_stage(NwObstacleTable *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
-    g_signal_connect_swapped(view_state, "changed", G_CALLBACK(update), self);
-    g_signal_connect_swapped(view_state, "position", G_CALLBACK(update), self);
+    g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(update), self);
+    g_signal_connect_swapped(view_state, "notify::obstacles", G_CALLBACK(update), self);
+    g_signal_connect_swapped(view_state, "notify::position", G_CALLBACK(update), self);
 }
 
 static void nw_obstacle_table_dispose(GObject *object) {

@@ -367,8 +367,8 @@ void nw_slide_strip_set_stage(NwSlideStrip *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
     self->player = nw_slide_player_new(GTK_WIDGET(self), view_state, on_player, self);
-    g_signal_connect_swapped(view_state, "changed", G_CALLBACK(on_stage_changed), self);
-    g_signal_connect_swapped(view_state, "position", G_CALLBACK(show_position), self);
+    g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(on_stage_changed), self);
+    g_signal_connect_swapped(view_state, "notify::position", G_CALLBACK(show_position), self);
     on_speed(self);
     on_player(self);
     on_stage_changed(self);

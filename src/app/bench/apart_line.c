@@ -167,8 +167,6 @@ static gboolean on_rest(gpointer data) {
 
 /* What was found out of the design before the edit is of no use any more. */
 static void look_anew(NwApartLine *self) {
-    if (nw_document_in_stroke(document_of(self)))
-        return;
     forget(self);
     self->doing = GLANCING;
     self->rest = g_timeout_add(REST_MILLISECONDS, on_rest, self);
@@ -217,10 +215,10 @@ static void on_intend(NwApartLine *self) {
 void nw_apart_line_set_stage(NwApartLine *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
-    g_signal_connect_swapped(document_of(self), "changed", G_CALLBACK(look_anew), self);
+    g_signal_connect_swapped(document_of(self), "notify::version", G_CALLBACK(look_anew), self);
     g_signal_connect_swapped(nw_view_state_get_search_session(view_state), "changed",
                              G_CALLBACK(on_hunt_changed), self);
-    g_signal_connect_swapped(view_state, "changed", G_CALLBACK(show), self);
+    g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(show), self);
     look_anew(self);
 }
 

@@ -75,7 +75,7 @@ static void show_cut(NwBoardPanel *self) {
     g_free(where);
 }
 
-static void on_stage_changed(NwBoardPanel *self) {
+static void show_controls(NwBoardPanel *self) {
     self->updating = TRUE;
     gtk_toggle_button_set_active(
         GTK_TOGGLE_BUTTON(self->axes[nw_view_state_get_board_axis(self->view_state)]), TRUE);
@@ -85,8 +85,25 @@ static void on_stage_changed(NwBoardPanel *self) {
     gtk_drop_down_set_selected(self->brush, nw_document_get_brush(self->document));
     show_cut(self);
     self->updating = FALSE;
-    show_words(self);
+}
+
+static void update_actions(NwBoardPanel *self) {
     nw_selection_actions_update(self->selection_actions, self->document);
+}
+
+static void on_selection(NwBoardPanel *self) {
+    show_words(self);
+    update_actions(self);
+}
+
+static void on_axis_changed(NwBoardPanel *self) {
+    show_controls(self);
+    show_words(self);
+}
+
+static void on_version(NwBoardPanel *self) {
+    show_controls(self);
+    on_selection(self);
     gtk_widget_set_sensitive(self->content, nw_document_get_design(self->document) != NULL);
 }
 
@@ -165,10 +182,18 @@ void nw_board_panel_set_stage(NwBoardPanel *self, NwViewState *view_state) {
     gtk_widget_insert_action_group(GTK_WIDGET(self), "selection",
                                    G_ACTION_GROUP(self->selection_actions));
     nw_layer_board_set_stage(self->board, view_state);
-    /* The view state tells of the document's changes too. */
-    g_signal_connect_object(view_state, "changed", G_CALLBACK(on_stage_changed), self,
-                            G_CONNECT_SWAPPED);
-    on_stage_changed(self);
+    g_object_connect(self->document, /* */
+                     "swapped-object-signal::notify::design", show_words, self,
+                     "swapped-object-signal::notify::version", on_version, self,
+                     "swapped-object-signal::notify::selection", on_selection, self,
+                     "swapped-object-signal::notify::piece", update_actions, self,
+                     "swapped-object-signal::notify::touch", show_controls, self,
+                     "swapped-object-signal::notify::brush", show_controls, self, NULL);
+    g_object_connect(view_state, /* */
+                     "swapped-object-signal::notify::cut", show_controls, self,
+                     "swapped-object-signal::notify::board-axis", on_axis_changed, self,
+                     "swapped-object-signal::notify::hover", show_words, self, NULL);
+    on_version(self);
 }
 
 static void nw_board_panel_dispose(GObject *object) {

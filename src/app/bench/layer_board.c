@@ -167,7 +167,7 @@ static void update_touched(NwLayerBoard *self) {
         self->touched = nw_view_state_brush_parts(self->view_state, part);
 }
 
-static void on_design_changed(NwLayerBoard *self) {
+static void on_design(NwLayerBoard *self) {
     const NwDesign *design = nw_document_get_design(nw_view_state_get_document(self->view_state));
     nw_owner_map_free(self->owners);
     self->owners = design ? nw_owner_map_new(design) : NULL;
@@ -180,46 +180,58 @@ static void on_design_changed(NwLayerBoard *self) {
         gtk_widget_queue_resize(GTK_WIDGET(self));
     }
     redraw_sheet(self);
+    update_touched(self);
+    describe(self);
 }
 
-/* Hidden pieces are drawn paler. */
-static void on_selected(NwLayerBoard *self) {
-    redraw_sheet(self);
-}
-
-static void on_stage_changed(NwLayerBoard *self) {
-    int axis = nw_view_state_get_board_axis(self->view_state);
-    if (axis != self->plan.axis) {
-        self->plan.axis = axis;
-        self->has_cursor = FALSE;
-        lay_out(self);
-    }
-    gboolean one_colour = nw_view_state_get_one_colour(self->view_state);
-    int cut_axis = nw_view_state_get_cut_axis(self->view_state);
-    int cut_level = nw_view_state_get_cut_level(self->view_state);
-    if (one_colour != self->one_colour || cut_axis != self->cut_axis ||
-        cut_level != self->cut_level) {
-        self->one_colour = one_colour;
-        self->cut_axis = cut_axis;
-        self->cut_level = cut_level;
-        redraw_sheet(self);
-    }
+static void on_hover(NwLayerBoard *self) {
     update_touched(self);
     describe(self);
     gtk_widget_queue_draw(GTK_WIDGET(self));
 }
 
+static void on_selection(NwLayerBoard *self) {
+    describe(self);
+    gtk_widget_queue_draw(GTK_WIDGET(self));
+}
+
+static void on_axis(NwLayerBoard *self) {
+    self->plan.axis = nw_view_state_get_board_axis(self->view_state);
+    self->has_cursor = FALSE;
+    lay_out(self);
+    on_hover(self);
+}
+
+static void on_cut(NwLayerBoard *self) {
+    redraw_sheet(self);
+    update_touched(self);
+}
+
+/* What may be drawn otherwise when it changes; hidden pieces are paler. */
+static const struct {
+    const char *of_view, *of_document;
+    void (*follow)(NwLayerBoard *self);
+} followed[] = {
+    {NULL, "design", on_design},        {NULL, "shown", redraw_sheet},
+    {NULL, "selection", on_selection},  {NULL, "brush", on_hover},
+    {NULL, "touch", on_hover},          {"board-axis", NULL, on_axis},
+    {"one-colour", NULL, redraw_sheet}, {"cut", NULL, on_cut},
+    {"proposal", NULL, on_selection},   {"hover", NULL, on_hover},
+};
+
 void nw_layer_board_set_stage(NwLayerBoard *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
-    NwDocument *document = nw_view_state_get_document(view_state);
-    g_signal_connect_object(document, "changed", G_CALLBACK(on_design_changed), self,
-                            G_CONNECT_SWAPPED);
-    g_signal_connect_object(document, "selected", G_CALLBACK(on_selected), self, G_CONNECT_SWAPPED);
-    g_signal_connect_object(view_state, "changed", G_CALLBACK(on_stage_changed), self,
-                            G_CONNECT_SWAPPED);
-    on_design_changed(self);
-    on_stage_changed(self);
+    for (gsize i = 0; i < G_N_ELEMENTS(followed); i++) {
+        const char *of_view = followed[i].of_view;
+        g_autofree char *signal =
+            g_strconcat("notify::", of_view ? of_view : followed[i].of_document, NULL);
+        g_signal_connect_object(of_view ? (gpointer)view_state
+                                        : nw_view_state_get_document(view_state),
+                                signal, G_CALLBACK(followed[i].follow), self, G_CONNECT_SWAPPED);
+    }
+    on_axis(self);
+    on_design(self);
 }
 
 /* ---- the object ---------------------------------------------------------------------------- */
@@ -316,7 +328,6 @@ static void nw_layer_board_init(NwLayerBoard *self) {
     self->plan = (NwBoardPlan){
         .axis = 2, .abreast = 1, .side = SIDE_FIT_MIN, .gap = GAP, .head = HEAD, .margin = MARGIN};
     self->fitted = TRUE;
-    self->cut_axis = -1;
     gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
     gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);
     gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Layers"),

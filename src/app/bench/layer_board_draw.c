@@ -247,7 +247,8 @@ static Pen pen_new(NwLayerBoard *self, cairo_t *cairo) {
     pen.ghost = nw_colour_rgba(nw_palette_paper(dark)->ghost, 1);
     for (size_t p = 0; p < pen.design->piece_count; p++) {
         char *name = nw_piece_style_dup_short(pen.design->pieces[p].name);
-        pen.colours[p] = nw_piece_style_colour(pen.design, (int)p, self->one_colour);
+        pen.colours[p] = nw_piece_style_colour(pen.design, (int)p,
+                                               nw_view_state_get_one_colour(self->view_state));
         pen.core_names[p] = layout_of(self, name, fmin(22, self->plan.side * 0.34));
         pen.corner_names[p] = layout_of(self, name, fmin(14, self->plan.side * 0.2));
         g_free(name);
@@ -272,7 +273,9 @@ static void draw_title(const Pen *pen, int layer) {
     NwBoardPoint at = nw_board_square(plan, corner);
     char *words = nw_layer_words(plan->axis, level);
     PangoLayout *title = layout_of(pen->self, words, 13);
-    gboolean cut = pen->self->cut_axis == plan->axis && level >= pen->self->cut_level;
+    NwViewState *view_state = pen->self->view_state;
+    gboolean cut = nw_view_state_get_cut_axis(view_state) == plan->axis &&
+                   level >= nw_view_state_get_cut_level(view_state);
     int height, width = (int)(nw_board_columns(plan) * plan->side + plan->gap - 2);
     pango_layout_get_pixel_size(title, NULL, &height);
     pango_layout_set_width(title, width * PANGO_SCALE);

@@ -18,8 +18,6 @@ struct _NwLayerBoard {
     NwOwnerMap *owners;
     NwSolid *touched;     /* what the brush would touch at the hovered part, or NULL */
     GskRenderNode *sheet; /* the drawing without what moves, or NULL: to be drawn anew */
-    gboolean one_colour;  /* with which the sheet was drawn */
-    int cut_axis, cut_level;
 
     gboolean stroking;
     NwPart stroked;    /* the last part of the stroke */

@@ -19,7 +19,6 @@ struct _NwPiecePanel {
     NwViewState *view_state;
     NwDocument *document; /* of the view state */
     gboolean updating;
-    gboolean tips;      /* as the rows show them */
     guint64 fitting;    /* bit p: piece p goes into the outside shape, as far as is known */
     guint fits_timeout; /* 0: none */
     size_t fits_pieces; /* for how many pieces that was found */
@@ -150,7 +149,7 @@ static gboolean find_fits(gpointer data) {
     return G_SOURCE_REMOVE;
 }
 
-static void on_changed(NwPiecePanel *self) {
+static void on_design(NwPiecePanel *self) {
     const NwDesign *design = nw_document_get_design(self->document);
     size_t pieces = design ? design->piece_count : 0;
     /* Until it is looked for again, nothing bad is said of pieces that may be others now. */
@@ -171,23 +170,9 @@ static void on_changed(NwPiecePanel *self) {
     update_actions(self);
 }
 
-static void on_selected(NwPiecePanel *self) {
-    update_rows(self);
+static void on_piece(NwPiecePanel *self) {
     choose_row(self);
     update_actions(self);
-}
-
-static void on_stage_changed(NwPiecePanel *self) {
-    gboolean tips = nw_view_state_get_tips(self->view_state);
-    self->updating = TRUE;
-    gtk_switch_set_active(GTK_SWITCH(self->tips_switch), tips);
-    gtk_switch_set_active(GTK_SWITCH(self->one_colour),
-                          nw_view_state_get_one_colour(self->view_state));
-    self->updating = FALSE;
-    if (tips != self->tips) {
-        self->tips = tips;
-        update_rows(self);
-    }
 }
 
 /* ---- what the maker does ------------------------------------------------------------------- */
@@ -203,18 +188,6 @@ static void on_row_selected(NwPiecePanel *self, GtkListBoxRow *row) {
 /* Also by a press on the row that is chosen already. */
 static void on_row_activated(NwPiecePanel *self) {
     nw_document_take_brush(self->document);
-}
-
-static void on_one_colour(NwPiecePanel *self) {
-    if (!self->updating)
-        nw_view_state_set_one_colour(self->view_state,
-                                     gtk_switch_get_active(GTK_SWITCH(self->one_colour)));
-}
-
-static void on_tips(NwPiecePanel *self) {
-    if (!self->updating)
-        nw_view_state_set_tips(self->view_state,
-                               gtk_switch_get_active(GTK_SWITCH(self->tips_switch)));
 }
 
 static void act_new(GSimpleAction *action G_GNUC_UNUSED, GVariant *unused G_GNUC_UNUSED,
@@ -308,18 +281,25 @@ static void add_actions(NwPiecePanel *self) {
 
 /* ---- the object ---------------------------------------------------------------------------- */
 
+static void bind(NwViewState *view_state, const char *property, GtkWidget *widget) {
+    g_object_bind_property(view_state, property, widget, "active",
+                           G_BINDING_BIDIRECTIONAL | G_BINDING_SYNC_CREATE);
+}
+
 void nw_piece_panel_set_stage(NwPiecePanel *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
     self->document = nw_view_state_get_document(view_state);
-    g_signal_connect_object(self->document, "changed", G_CALLBACK(on_changed), self,
+    g_object_connect(self->document, /* */
+                     "swapped-object-signal::notify::design", on_design, self,
+                     "swapped-object-signal::notify::piece", on_piece, self,
+                     "swapped-object-signal::notify::shown", update_rows, self,
+                     "swapped-object-signal::notify::locked", update_rows, self, NULL);
+    g_signal_connect_object(view_state, "notify::tips", G_CALLBACK(update_rows), self,
                             G_CONNECT_SWAPPED);
-    g_signal_connect_object(self->document, "selected", G_CALLBACK(on_selected), self,
-                            G_CONNECT_SWAPPED);
-    g_signal_connect_object(view_state, "changed", G_CALLBACK(on_stage_changed), self,
-                            G_CONNECT_SWAPPED);
-    on_stage_changed(self);
-    on_changed(self);
+    bind(view_state, "one-colour", self->one_colour);
+    bind(view_state, "tips", self->tips_switch);
+    on_design(self);
 }
 
 static void nw_piece_panel_dispose(GObject *object) {
@@ -347,8 +327,6 @@ static void nw_piece_panel_class_init(NwPiecePanelClass *class) {
     gtk_widget_class_bind_template_child(widget, NwPiecePanel, tips_switch);
     gtk_widget_class_bind_template_callback(widget, on_row_selected);
     gtk_widget_class_bind_template_callback(widget, on_row_activated);
-    gtk_widget_class_bind_template_callback(widget, on_one_colour);
-    gtk_widget_class_bind_template_callback(widget, on_tips);
 }
 
 static void nw_piece_panel_init(NwPiecePanel *self) {

@@ -20,11 +20,21 @@ static gboolean on_refine(gpointer data) {
 
 /* Smooth edges take three times as long, which shows while things turn. So a picture in motion is
  * drawn plainly, and once more, finely, when it has come to rest. */
-void nw_viewport_draw(NwViewport *self) {
+static void draw_again(NwViewport *self) {
     self->fine = FALSE;
     g_clear_handle_id(&self->refine, g_source_remove);
     self->refine = g_timeout_add(REFINE_MILLISECONDS, on_refine, self);
     gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
+}
+
+void nw_viewport_draw(NwViewport *self) {
+    self->stale_camera = TRUE;
+    draw_again(self);
+}
+
+void nw_viewport_draw_marks(NwViewport *self) {
+    self->stale_marks = TRUE;
+    draw_again(self);
 }
 
 /* A theme is dark when its text is light. */
@@ -43,9 +53,13 @@ static void renew(NwViewport *self) {
         nw_viewport_scene_rebuild(&self->scene, self->view_state, dark);
     else if (self->stale_place)
         nw_viewport_scene_place(&self->scene, self->view_state);
-    self->stale_scene = self->stale_place = FALSE;
-    self->camera.parallel = nw_view_state_get_parallel(self->view_state);
-    nw_viewport_follow(self);
+    if (self->stale_marks && !self->stale_scene)
+        nw_viewport_scene_mark(&self->scene, self->view_state);
+    if (self->stale_camera) {
+        self->camera.parallel = nw_view_state_get_parallel(self->view_state);
+        nw_viewport_follow(self);
+    }
+    self->stale_scene = self->stale_place = self->stale_marks = self->stale_camera = FALSE;
 }
 
 static void show_trouble(NwViewport *self, const char *message) {
@@ -101,29 +115,69 @@ static gboolean on_render(NwViewport *self) {
 /* ---- following the view state -----------------------------------------------------------------
  */
 
-static void on_stage_changed(NwViewport *self) {
-    gint64 design = nw_document_get_design_id(nw_view_state_get_document(self->view_state));
+static void on_scene(NwViewport *self) {
     self->stale_scene = TRUE;
-    if (design != self->fitted_design) {
-        self->fitted_design = design;
-        nw_viewport_reset(self);
-        return;
-    }
-    nw_viewport_describe(self);
     nw_viewport_draw(self);
 }
 
-static void on_position(NwViewport *self) {
+static void on_place(NwViewport *self) {
     self->stale_place = TRUE;
-    nw_viewport_describe(self);
     nw_viewport_draw(self);
+}
+
+static void on_design(NwViewport *self) {
+    gint64 design = nw_document_get_design_id(nw_view_state_get_document(self->view_state));
+    on_scene(self);
+    if (design == self->fitted_design)
+        return;
+    self->fitted_design = design;
+    nw_viewport_reset(self);
+}
+
+/* What each change asks for; and for those who do not see it, what is shown in words. */
+static const struct {
+    const char *of_view, *of_document;
+    void (*follow)(NwViewport *self);
+    gboolean described;
+} followed[] = {
+    {NULL, "design", on_design, FALSE},
+    {NULL, "shown", on_scene, FALSE},
+    {NULL, "selection", nw_viewport_draw_marks, FALSE},
+    {NULL, "brush", nw_viewport_draw_marks, FALSE},
+    {"item", NULL, on_scene, TRUE},
+    {"beside", NULL, on_scene, FALSE},
+    {"proposal", NULL, on_scene, TRUE},
+    {"look", NULL, on_scene, FALSE},
+    {"one-colour", NULL, on_scene, FALSE},
+    {"tips", NULL, on_scene, FALSE},
+    {"cut", NULL, on_scene, FALSE},
+    {"position", NULL, on_place, TRUE},
+    {"explode", NULL, on_place, FALSE},
+    {"parallel", NULL, nw_viewport_draw, FALSE},
+    {"stops", NULL, nw_viewport_draw_marks, TRUE},
+    {"hover", NULL, nw_viewport_draw_marks, FALSE},
+    {"board-axis", NULL, nw_viewport_draw_marks, FALSE},
+};
+
+static void follow(gpointer object, const char *property, GCallback callback, NwViewport *self) {
+    g_autofree char *signal = g_strconcat("notify::", property, NULL);
+    g_signal_connect_object(object, signal, callback, self, G_CONNECT_SWAPPED);
 }
 
 void nw_viewport_set_stage(NwViewport *self, NwViewState *view_state) {
     self->view_state = g_object_ref(view_state);
-    g_signal_connect_swapped(view_state, "changed", G_CALLBACK(on_stage_changed), self);
-    g_signal_connect_swapped(view_state, "position", G_CALLBACK(on_position), self);
-    on_stage_changed(self);
+    for (gsize i = 0; i < G_N_ELEMENTS(followed); i++) {
+        gpointer object =
+            followed[i].of_view ? (gpointer)view_state : nw_view_state_get_document(view_state);
+        const char *property = followed[i].of_view ? followed[i].of_view : followed[i].of_document;
+        follow(object, property, G_CALLBACK(followed[i].follow), self);
+        if (followed[i].described)
+            follow(object, property, G_CALLBACK(nw_viewport_describe), self);
+    }
+    g_signal_connect_object(nw_view_state_get_search_session(view_state), "numbered",
+                            G_CALLBACK(nw_viewport_describe), self, G_CONNECT_SWAPPED);
+    on_design(self);
+    nw_viewport_describe(self);
 }
 
 /* ---- pictures ---------------------------------------------------------------------------- */
@@ -191,8 +245,6 @@ static void on_show_all(GtkWidget *widget, const char *action, GVariant *paramet
 static void nw_viewport_dispose(GObject *object) {
     NwViewport *self = NW_VIEWPORT(object);
     g_clear_handle_id(&self->refine, g_source_remove);
-    if (self->view_state)
-        g_signal_handlers_disconnect_by_data(self->view_state, self);
     g_clear_object(&self->view_state);
     gtk_widget_dispose_template(GTK_WIDGET(self), NW_TYPE_VIEWPORT);
     G_OBJECT_CLASS(nw_viewport_parent_class)->dispose(object);

@@ -22,7 +22,7 @@ struct _NwViewport {
     gboolean adrift; /* the target is nowhere in particular */
     double fitting;  /* the distance at which all fitted last */
     double slack;    /* how many times as far away it stands */
-    gboolean stale_scene, stale_place, stale_marks;
+    gboolean stale_scene, stale_place, stale_marks, stale_camera;
     gint64 fitted_design;
     gboolean fine; /* draw with several samples a pixel: only while nothing moves */
     guint refine;  /* the timeout that brings that about, or 0 */
@@ -40,6 +40,9 @@ void nw_viewport_add_input(NwViewport *self);
 
 /* Draws again, plainly first, finely when nothing has moved for a moment. */
 void nw_viewport_draw(NwViewport *self);
+
+/* The same where only marks are others: what is in view stays there. */
+void nw_viewport_draw_marks(NwViewport *self);
 
 /* ---- the camera (viewport_camera.c) ---- */
 

@@ -139,6 +139,33 @@ static void fill_assembly(NwViewportScene *self, NwViewState *view_state) {
     add_beside(self, view_state);
 }
 
+/* A star at each sharp tip of a body; a thin cross where no hand can reach it. */
+static void star_tips_of(NwViewportScene *self, const NwDesign *design, int body) {
+    NwMotion motion = {0, {0, 0, 0}};
+    if (design->intended_count)
+        motion = design->intended[body].motion;
+    NwTip *tips;
+    size_t count = nw_piece_tips(design, self->show->pieces[body], &tips);
+    for (size_t i = 0; i < count; i++) {
+        NwScenePoint point = {.body = (size_t)body, .thin = tips[i].hidden};
+        point.vertex = nw_vec_add(nw_turn_vec(motion.turn, tips[i].vertex), motion.shift);
+        point.colour = tips[i].hidden ? sharp_hidden : sharp_open;
+        if (tips[i].sharp)
+            nw_scene_add_point(self->scene, point);
+    }
+    free(tips);
+}
+
+static void star_tips(NwViewportScene *self, NwViewState *view_state) {
+    NwDocument *document = nw_view_state_get_document(view_state);
+    const NwDesign *design = nw_document_get_design(document);
+    if (!self->show || !is_sketch(view_state) || !nw_view_state_get_tips(view_state))
+        return;
+    for (int body = 0; body < self->show->body_count; body++)
+        if (nw_document_shows(document, self->show->pieces[body]))
+            star_tips_of(self, design, body);
+}
+
 void nw_viewport_scene_rebuild(NwViewportScene *self, NwViewState *view_state, gboolean dark) {
     const NwDesign *design = nw_document_get_design(nw_view_state_get_document(view_state));
     NwPlane plane;
@@ -156,6 +183,7 @@ void nw_viewport_scene_rebuild(NwViewportScene *self, NwViewState *view_state, g
         fill_sketch(self, view_state);
     else
         fill_assembly(self, view_state);
+    star_tips(self, view_state);
     nw_viewport_scene_place(self, view_state);
     nw_viewport_scene_mark(self, view_state);
 }
@@ -179,29 +207,6 @@ void nw_viewport_scene_place(NwViewportScene *self, NwViewState *view_state) {
 static void mark_parts(NwViewportScene *self, const NwSolid *parts, NwColour colour,
                        NwMarkLook look) {
     nw_scene_add_mark(self->scene, parts, SIZE_MAX, colour, look);
-}
-
-/* A star at each sharp tip of a body; a thin cross where no hand can reach it. */
-static void mark_tips_of(NwViewportScene *self, const NwDesign *design, int body) {
-    NwMotion motion = {0, {0, 0, 0}};
-    if (design->intended_count)
-        motion = design->intended[body].motion;
-    NwTip *tips;
-    size_t count = nw_piece_tips(design, self->show->pieces[body], &tips);
-    for (size_t i = 0; i < count; i++) {
-        NwScenePoint point = {.body = (size_t)body, .thin = tips[i].hidden};
-        point.vertex = nw_vec_add(nw_turn_vec(motion.turn, tips[i].vertex), motion.shift);
-        point.colour = tips[i].hidden ? sharp_hidden : sharp_open;
-        if (tips[i].sharp)
-            nw_scene_add_point(self->scene, point);
-    }
-    free(tips);
-}
-
-static void mark_tips(NwViewportScene *self, const NwDesign *design, NwDocument *document) {
-    for (int body = 0; body < self->show->body_count; body++)
-        if (nw_document_shows(document, self->show->pieces[body]))
-            mark_tips_of(self, design, body);
 }
 
 /* The parts of an assembly that stop a piece, as they have travelled with their bodies. */
@@ -240,8 +245,6 @@ void nw_viewport_scene_mark(NwViewportScene *self, NwViewState *view_state) {
         mark_stops(self, view_state, paper->mark);
         return;
     }
-    if (nw_view_state_get_tips(view_state))
-        mark_tips(self, design, document);
     mark_advice(self, view_state, paper->mark);
     mark_parts(self, nw_document_get_selection(document), paper->ink, NW_MARK_FULL);
     NwPart hover;

@@ -1,7 +1,8 @@
 /* From the view state to the scene that the viewport draws.
  *
- * Two depths of renewal: `rebuild` when bodies, colours or the cut are others, `place` when only
- * the position along the way out is. Thread: the main one. */
+ * Three depths of renewal: `rebuild` when bodies, colours or the cut are others, `place` when only
+ * the position along the way out is, or how far they are moved apart, `mark` when only marks are.
+ * Thread: the main one. */
 #ifndef NW_APP_BENCH_VIEWPORT_SCENE_H
 #define NW_APP_BENCH_VIEWPORT_SCENE_H
 
@@ -21,7 +22,7 @@ void nw_viewport_scene_clear(NwViewportScene *self);
 void nw_viewport_scene_rebuild(NwViewportScene *self, NwViewState *view_state, gboolean dark);
 void nw_viewport_scene_place(NwViewportScene *self, NwViewState *view_state);
 
-/* The marks alone: what is pointed at, selected, sharp, or in the way. */
+/* The marks alone: what is pointed at, selected, or in the way. */
 void nw_viewport_scene_mark(NwViewportScene *self, NwViewState *view_state);
 
 /* The part of the sketch under a ray; FALSE where there is none, or an assembly is shown. */

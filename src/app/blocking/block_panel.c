@@ -143,10 +143,23 @@ static void choose_first(NwBlockPanel *self) {
         gtk_widget_grab_focus(GTK_WIDGET(first));
 }
 
+static void close_panel(NwBlockPanel *self) {
+    if (!self->cook)
+        return;
+    g_clear_object(&self->cook);
+    nw_block_session_drop(self->session);
+    nw_view_state_set_proposal(self->view_state, NULL, 0);
+    g_signal_emit(self, signals[CLOSED], 0);
+}
+
 static void on_adviser_changed(NwBlockPanel *self) {
     NwBlockSessionState state = nw_block_session_get_state(self->session);
-    if (state == NW_BLOCK_SESSION_IDLE || !self->cook)
+    if (!self->cook)
         return;
+    if (state == NW_BLOCK_SESSION_IDLE) { /* the design is another */
+        close_panel(self);
+        return;
+    }
     show_table(self);
     show_buttons(self, state);
     show_misses(self);
@@ -199,15 +212,6 @@ static void on_stop(NwBlockPanel *self) {
 
 /* ---- leaving ----------------------------------------------------------------------------- */
 
-static void close_panel(NwBlockPanel *self) {
-    if (!self->cook)
-        return;
-    g_clear_object(&self->cook);
-    nw_block_session_drop(self->session);
-    nw_view_state_set_proposal(self->view_state, NULL, 0);
-    g_signal_emit(self, signals[CLOSED], 0);
-}
-
 static void on_back(GtkWidget *widget, const char *action G_GNUC_UNUSED,
                     GVariant *parameter G_GNUC_UNUSED) {
     NwBlockPanel *self = NW_BLOCK_PANEL(widget);
@@ -228,11 +232,6 @@ static void on_apply(GtkWidget *widget, const char *action G_GNUC_UNUSED, GVaria
         close_panel(self);
 }
 
-static void on_design_changed(NwBlockPanel *self) {
-    if (nw_block_session_get_state(self->session) == NW_BLOCK_SESSION_IDLE)
-        close_panel(self);
-}
-
 /* ---- the widget -------------------------------------------------------------------------- */
 
 /* The proposals, and an item that stands for the candidate behind them. */
@@ -250,10 +249,8 @@ void nw_block_panel_set_stage(NwBlockPanel *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     NwDocument *document = nw_view_state_get_document(view_state);
     self->view_state = g_object_ref(view_state);
-    /* Made before the panel listens: it drops its list first. */
     self->session = nw_block_session_new(document, nw_view_state_get_search_session(view_state));
     g_signal_connect_swapped(self->session, "changed", G_CALLBACK(on_adviser_changed), self);
-    g_signal_connect_swapped(document, "changed", G_CALLBACK(on_design_changed), self);
     GListModel *rows = rows_of(self->session);
     gtk_list_box_bind_model(self->list, rows, make_row, self, NULL);
     g_object_unref(rows);
@@ -264,7 +261,6 @@ static void nw_block_panel_dispose(GObject *object) {
     g_clear_object(&self->cook);
     if (self->view_state) {
         g_signal_handlers_disconnect_by_data(self->session, self);
-        g_signal_handlers_disconnect_by_data(nw_view_state_get_document(self->view_state), self);
         gtk_list_box_bind_model(self->list, NULL, NULL, NULL, NULL);
         g_object_run_dispose(G_OBJECT(self->session)); /* ends the thread */
     }

@@ -403,7 +403,7 @@ GtkWidget *nw_envelope_dialog_new(GtkWindow *parent, NwViewState *view_state) {
                                G_BINDING_SYNC_CREATE);
     } else {
         set_up_for_change(self);
-        g_signal_connect_swapped(nw_view_state_get_document(view_state), "changed",
+        g_signal_connect_swapped(nw_view_state_get_document(view_state), "notify::version",
                                  G_CALLBACK(update_soon), self);
     }
     fill_choices(self);

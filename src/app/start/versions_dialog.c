@@ -299,7 +299,7 @@ static void connect_all(NwVersionsDialog *self) {
     g_signal_connect_swapped(self->name_entry, "activate", G_CALLBACK(on_name), self);
     g_signal_connect_swapped(self->name_button, "clicked", G_CALLBACK(on_name), self);
     g_signal_connect_swapped(self->go_button, "clicked", G_CALLBACK(on_go), self);
-    g_signal_connect_swapped(document_of(self), "changed", G_CALLBACK(refresh), self);
+    g_signal_connect_swapped(document_of(self), "notify::version", G_CALLBACK(refresh), self);
 }
 
 GtkWidget *nw_versions_dialog_new(GtkWindow *parent, NwViewState *view_state) {

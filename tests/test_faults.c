@@ -101,9 +101,9 @@ START_TEST(a_piece_in_lumps) {
     nw_solid_add(design->envelope, nw_vec(0, 0, 0), 31);
     nw_design_take_piece(design, "core", SOLID({0, 0, 0, 1}));
     nw_design_take_piece(design, "tips", SOLID({0, 0, 0, 30}));
-    NwFault fault = only_fault(design, NW_FAULT_LUMPS,
-                               "piece “tips” is in 4 lumps that share no face; join them by "
-                               "parts between, or make each a piece of its own");
+    NwFault fault = only_fault(
+        design, NW_FAULT_LUMPS,
+        "piece “tips” is in 4 separate bits; join them, or make each a piece of its own");
     ck_assert_int_eq(fault.piece, 1);
     ck_assert_int_eq(fault.found, 4);
 }
@@ -121,8 +121,8 @@ START_TEST(a_piece_that_is_too_wide) {
     nw_design_take_piece(design, "bar",
                          SOLID({0, 0, 0, 31}, {0, 0, 1, 31}, {0, 0, 2, 31}, {0, 1, 2, 31}));
     NwFault fault = only_fault(design, NW_FAULT_TOO_WIDE,
-                               "piece “bar” measures 1 × 2 × 3 cells and the envelope 2 × 2 × "
-                               "1, so no turn brings it in; shorten it or enlarge the envelope");
+                               "piece “bar” (1 × 2 × 3 cells) cannot fit into the envelope (2 × 2 "
+                               "× 1); shorten it or enlarge the envelope");
     ck_assert(nw_vec_equal(fault.size, nw_vec(1, 2, 3)));
 }
 END_TEST
@@ -133,8 +133,8 @@ START_TEST(every_width_counts) {
     nw_design_take_piece(design, "plate",
                          SOLID({0, 0, 0, 31}, {0, 1, 0, 31}, {1, 0, 0, 31}, {1, 1, 0, 31}));
     only_fault(design, NW_FAULT_TOO_WIDE,
-               "piece “plate” measures 2 × 2 × 1 cells and the envelope 1 × 4 × 1, so no turn "
-               "brings it in; shorten it or enlarge the envelope");
+               "piece “plate” (2 × 2 × 1 cells) cannot fit into the envelope (1 × 4 × 1); shorten "
+               "it or enlarge the envelope");
     design = box_design(1, 4, 1);
     nw_design_take_piece(design, "bar",
                          SOLID({0, 0, 0, 31}, {0, 0, 1, 31}, {0, 0, 2, 31}, {0, 0, 3, 31}));
@@ -172,8 +172,8 @@ START_TEST(too_much_volume) {
     nw_design_set_intended(design, NULL, 0);
     design->pieces[1].copies = 9;
     NwFault fault = only_fault(design, NW_FAULT_TOO_MUCH,
-                               "the pieces have a volume of 2 1/6 cells together and the envelope "
-                               "has only 1 cell; take parts off pieces, or enlarge the envelope");
+                               "the pieces (2 1/6 cells) are larger than the envelope (1 cell); "
+                               "remove parts or enlarge the envelope");
     ck_assert_int_eq(fault.found, 13);
 }
 END_TEST
@@ -192,10 +192,9 @@ END_TEST
 START_TEST(an_odd_shift_of_a_cut_piece) {
     NwDesign *design = cell_design();
     design->intended[2].motion.shift = nw_vec(1, 0, 0);
-    NwFault fault = only_fault(design, NW_FAULT_ODD_SHIFT,
-                               "intended[2] shifts piece “tip” by an odd vector, which only "
-                               "pieces of whole cells allow; use a shift whose numbers have an "
-                               "even sum");
+    NwFault fault =
+        only_fault(design, NW_FAULT_ODD_SHIFT,
+                   "intended[2]: piece “tip” has cut cells and needs a shift with an even sum");
     ck_assert_int_eq(fault.entry, 2);
     ck_assert_int_eq(fault.piece, 1);
 }

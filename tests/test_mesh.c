@@ -375,7 +375,7 @@ START_TEST(features_that_vanish_are_named) {
     ck_assert(thin.kind == NW_THIN_EDGE || thin.kind == NW_THIN_WALL);
     ck_assert_int_ge(thin.at.x, 3);
     char *text = nw_dup_thin_text(&thin, "Plate", 10.1);
-    ck_assert_ptr_nonnull(strstr(text, "piece Plate: a clearance of 10.1 mm a side"));
+    ck_assert_ptr_nonnull(strstr(text, "piece Plate: a clearance of 10.1 mm leaves"));
     g_free(text);
     nw_solid_free(plate);
 
@@ -772,7 +772,7 @@ START_TEST(pieces_lie_on_their_best_face) {
     ck_assert(bed.stable);
     ck_assert_int_eq(abs(bed.down.y), 1);
     char *text = nw_dup_print_orientation_text(&bed);
-    ck_assert_str_eq(text, "lies stable on 20.0 cm², and nothing overhangs");
+    ck_assert_str_eq(text, "stable on 20.0 cm², no overhang");
     g_free(text);
     assert_near(bed.contact_mm2, 5 * CELL_MM * CELL_MM, 1e-9);
     ck_assert_double_eq_tol(bed.overhang_mm2, 0, 1e-9);
@@ -798,7 +798,7 @@ START_TEST(the_reason_is_true) {
     ck_assert_double_eq_tol(bed.contact_mm2 / 100, 20.4, 0.05);
     ck_assert_double_eq_tol(bed.overhang_mm2 / 100, 3.5, 0.05);
     char *text = nw_dup_print_orientation_text(&bed);
-    ck_assert_ptr_nonnull(strstr(text, "; 3.5 cm² overhang and need support"));
+    ck_assert_ptr_nonnull(strstr(text, "; 3.5 cm² of overhang, needs support"));
     ck_assert_ptr_null(strstr(text, "least"));
     g_free(text);
     sample_clear(&s);

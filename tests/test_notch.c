@@ -477,7 +477,7 @@ START_TEST(numbers_are_printed_as_people_write_them) {
     assert_exit(&plane, USAGE);
     ck_assert_msg(strstr(plane.err, "the nearest are −4 and −2") != NULL, "%s", plane.err);
     g_auto(Told) once = notch("measure two.json --dives 1");
-    ck_assert_msg(strstr(once.out, "(1 dive, ") != NULL, "%s", once.out);
+    ck_assert_msg(strstr(once.out, "(1 sample, ") != NULL, "%s", once.out);
 }
 END_TEST
 
@@ -493,7 +493,7 @@ START_TEST(counts_of_one_are_singular) {
     assert_exit(&told, COMPLETE);
     ck_assert_msg(g_str_has_prefix(told.out, "Bent: 1 piece, 25 parts, 1 place, 1 symmetry\n"),
                   "%s", told.out);
-    ck_assert_msg(strstr(told.out, "\n1 assembly: 1 can be taken apart, "), "%s", told.out);
+    ck_assert_msg(strstr(told.out, "\n1 assembly: 1 comes apart, "), "%s", told.out);
 }
 END_TEST
 
@@ -554,14 +554,14 @@ START_TEST(check_tells_faults) {
     save_instance("soma", "soma.json");
     g_auto(Told) good = notch("check soma.json");
     assert_exit(&good, COMPLETE);
-    ck_assert_ptr_nonnull(strstr(good.out, "No faults."));
+    ck_assert_ptr_nonnull(strstr(good.out, "No problems found."));
     ck_assert_str_eq(good.err, "");
     NwDesign *design = nw_instance_build(nw_instance_find("soma"));
     nw_solid_add(design->pieces[0].solid, nw_vec(5, 5, 5), NW_WHOLE);
     save(design, "bad.json");
     g_auto(Told) bad = notch("check bad.json");
     assert_exit(&bad, USAGE);
-    ck_assert_ptr_nonnull(strstr(bad.out, "fault:"));
+    ck_assert_ptr_nonnull(strstr(bad.out, "problem:"));
     nw_design_free(design);
 }
 END_TEST
@@ -719,7 +719,7 @@ START_TEST(bad_designs_are_refused_and_change_nothing) {
             assert_refused(&add, wrongs[i].what);
         } else {
             assert_exit(&check, USAGE);
-            ck_assert_ptr_nonnull(strstr(check.out, "fault:"));
+            ck_assert_ptr_nonnull(strstr(check.out, "problem:"));
         }
         g_autofree char *after = store_snapshot();
         ck_assert_msg(strcmp(before, after) == 0, "%s changed a file:\n%s\n%s", wrongs[i].what,
@@ -1009,7 +1009,7 @@ START_TEST(a_terminal_gets_colour_unless_it_is_refused) {
     ck_assert_ptr_null(strchr(refused, '\033'));
     ck_assert_ptr_null(strchr(dumb, '\033'));
     ck_assert_ptr_null(strchr(json, '\033'));
-    ck_assert_ptr_nonnull(strstr(refused, "No faults."));
+    ck_assert_ptr_nonnull(strstr(refused, "No problems found."));
 }
 END_TEST
 

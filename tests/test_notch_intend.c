@@ -164,11 +164,11 @@ START_TEST(a_number_is_declared_in_a_file_and_taken_back) {
     NwDesign *design = save_unintended("ember-lantern-chipped.json");
     g_autofree char *before = read_text("d.json");
     g_auto(Told) fit = notch("fit d.json");
-    assert_says(&fit, "4 assemblies: 2 can be taken apart, 2 proved unreachable");
+    assert_says(&fit, "4 assemblies: 2 come apart, 2 proved unreachable");
     g_auto(Told) told = notch("intend d.json 2");
     assert_exit(&told, COMPLETE);
-    assert_says(&told, "Assembly 2 of “Ember Lantern, chipped” is the intended one now");
-    assert_says(&told, "Written to d.json.");
+    assert_says(&told, "Assembly 2 of “Ember Lantern, chipped” is now the intended one");
+    assert_says(&told, "Saved to d.json.");
     assert_rest_kept(design);
     NwDesign *declared = load("d.json");
     ck_assert_ptr_null(nw_check_assembly(declared, declared->intended, declared->intended_count));
@@ -195,12 +195,12 @@ START_TEST(a_key_is_declared_and_written_elsewhere) {
     NwDesign *design = save_unintended("ember-lantern.json");
     g_autofree char *before = read_text("d.json");
     g_auto(Told) fit = notch("fit d.json");
-    const char *line = strstr(fit.out, "    1  opens");
+    const char *line = strstr(fit.out, "    1  comes apart");
     ck_assert_ptr_nonnull(line);
     g_autofree char *key = g_strndup(strchr(line, '\n') - 16, 8);
     g_auto(Told) told = notch("intend --out e.json d.json %s", key);
     assert_exit(&told, COMPLETE);
-    assert_says(&told, "Written to e.json.");
+    assert_says(&told, "Saved to e.json.");
     g_autofree char *after = read_text("d.json");
     ck_assert_str_eq(after, before);
     g_auto(Told) only = notch("fit e.json");
@@ -264,11 +264,11 @@ START_TEST(a_design_in_the_store_becomes_a_version) {
     g_auto(Told) list = notch("library list");
     assert_says(&list, "2 versions");
     g_auto(Told) fit = notch("fit 'Ember Lantern, chipped'");
-    assert_says(&fit, "4 assemblies: 2 can be taken apart (1 cook), 2 proved unreachable.");
+    assert_says(&fit, "4 assemblies: 2 come apart (1 cook), 2 proved unreachable.");
     g_auto(Told) none = notch("intend 'Ember Lantern, chipped' --none");
     assert_exit(&none, COMPLETE);
     g_auto(Told) after = notch("fit 'Ember Lantern, chipped'");
-    assert_says(&after, "4 assemblies: 2 can be taken apart, 2 proved unreachable.");
+    assert_says(&after, "4 assemblies: 2 come apart, 2 proved unreachable.");
     nw_design_free(design);
 }
 END_TEST
@@ -352,26 +352,27 @@ START_TEST(pieces_of_one_shape_are_noticed_and_merged) {
     g_auto(Told) checked = notch("check 'my bars.json'");
     assert_exit(&checked, COMPLETE);
     assert_says(&checked, "bar and other bar are the same shape.");
-    assert_says(&checked, "“notch merge 'my bars.json'” makes them copies");
+    assert_says(&checked, "To make them copies of one piece: notch merge 'my bars.json'");
     g_auto(Told) fit = notch("fit 'my bars.json'");
-    assert_says(&fit, "3 assemblies: 3 can be taken apart (2 cooks)");
+    assert_says(&fit, "3 assemblies: 3 come apart (2 cooks)");
     assert_says(&fit, "bar and other bar are the same shape.");
     /* The command that is named works as it stands, of a store that was named too. */
     g_auto(Told) added = notch("library add 'my bars.json' --store 'my own.notch'");
     assert_exit(&added, COMPLETE);
     g_auto(Told) kept = notch("check bars --store 'my own.notch'");
-    assert_says(&kept, "“notch merge bars --store 'my own.notch'” makes them copies");
+    assert_says(&kept, "To make them copies of one piece: notch merge bars --store 'my own.notch'");
     g_auto(Told) found = notch("fit bars --store 'my own.notch'");
-    assert_says(&found, "“notch merge bars --store 'my own.notch'” makes them copies");
+    assert_says(&found,
+                "To make them copies of one piece: notch merge bars --store 'my own.notch'");
     g_auto(Told) beside = notch("fit 'my bars.json' --store 'other.notch'");
-    assert_says(&beside, "“notch merge 'my bars.json'” makes them copies");
+    assert_says(&beside, "To make them copies of one piece: notch merge 'my bars.json'");
     g_auto(Told) merged = notch("merge bars --store 'my own.notch'");
     assert_exit(&merged, COMPLETE);
     g_auto(Told) told = notch("merge 'my bars.json'");
     assert_exit(&told, COMPLETE);
-    assert_says(&told, "“bars” has 3 pieces now, with 4 copies in all.");
+    assert_says(&told, "“bars” now has 3 pieces, 4 copies in all.");
     g_auto(Told) after = notch("fit 'my bars.json'");
-    assert_says(&after, "2 assemblies: 2 can be taken apart (1 cook)");
+    assert_says(&after, "2 assemblies: 2 come apart (1 cook)");
     ck_assert_ptr_null(strstr(after.out, "same shape"));
     g_auto(Told) again = notch("merge 'my bars.json'");
     assert_exit(&again, COMPLETE);
@@ -395,7 +396,7 @@ START_TEST(what_is_drawn_is_intended_when_pieces_are_merged) {
     assert_exit(&stored, COMPLETE);
     assert_says(&stored, "Saved in the store.");
     g_auto(Told) fit = notch("fit bars");
-    assert_says(&fit, "2 assemblies: 2 can be taken apart (1 cook)");
+    assert_says(&fit, "2 assemblies: 2 come apart (1 cook)");
     g_auto(Told) list = notch("library list");
     assert_says(&list, "2 versions");
 }
@@ -423,10 +424,10 @@ static const struct {
     const char *words, *says;
 } refused[] = {
     {"intend", "usage: notch intend"},
-    {"intend d.json", "which assembly is the intended one?"},
-    {"intend d.json 1 --none", "leave out “1”"},
+    {"intend d.json", "no assembly given"},
+    {"intend d.json 1 --none", "remove “1”"},
     {"intend d.json 5", "1 to 4"},
-    {"intend d.json 0", "there is no assembly “0”"},
+    {"intend d.json 0", "no assembly “0”"},
     {"intend d.json drawn", "no assembly: "},
     {"intend missing.json 1", "missing.json"},
     {"intend d.json 1 --out nowhere/e.json", "nowhere/e.json"},

@@ -51,7 +51,7 @@ START_TEST(seconds_count_the_setting_up) {
     assert_stopped(&told, 1);
     g_auto(Told) people = notch("fit --seconds 0.5 d.json");
     assert_exit(&people, LIMIT);
-    ck_assert_msg(strstr(people.out, ", before the search began (listing places: piece "), "%s",
+    ck_assert_msg(strstr(people.out, ", while preparing the search (listing places: piece "), "%s",
                   people.out);
 }
 END_TEST

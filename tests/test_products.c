@@ -206,9 +206,9 @@ static void refuse_design(const NwDesign *design, const char *word) {
  * what is no option of the product, or only begins like one, stays. */
 START_TEST(the_window_is_told_of_labels) {
     static const char *const told[][2] = {
-        {"--cell-mm takes a number", "“Cell size” takes a number"},
-        {"take thinner sheet (--sheet-mm) or larger cells (--cell-mm)",
-         "take thinner sheet (“Sheet thickness”) or larger cells (“Cell size”)"},
+        {"--cell-mm must be a number", "“Cell size” must be a number"},
+        {"use thinner sheet (--sheet-mm) or larger cells (--cell-mm)",
+         "use thinner sheet (“Sheet thickness”) or larger cells (“Cell size”)"},
         {"--out is missing -- name one", "--out is missing -- name one"},
         {"--cell-mms, --cell and --", "--cell-mms, --cell and --"},
         {"", ""},

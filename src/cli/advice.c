@@ -83,16 +83,15 @@ gboolean nw_advice_choose(const NwBaseline *baseline, const char *which, long *k
     guint64 number = g_ascii_strtoull(which, &end, 10);
     *known = *end || strlen(which) > DIGITS_MAX ? -1 : nw_advice_known(baseline, (guint)number);
     if (*known < 0 && strlen(which) >= LETTERS_MIN && find_keys(baseline, which, known) > 1) {
-        nw_complain(_("several keys begin with “%s”: write more of it"), which);
+        nw_complain(_("several keys begin with “%s”; type more of it"), which);
         return FALSE;
     }
     if (*known >= 0 && nw_baseline_is_cook(baseline, (size_t)*known))
         return TRUE;
     if (*known >= 0)
-        nw_complain(_("assembly “%s” is no cook: “notch fit” lists the cooks"), which);
+        nw_complain(_("assembly “%s” is not a cook; “notch fit” lists the cooks"), which);
     else
-        nw_complain(_("there is no assembly “%s”: name a cook by its number in the list of “notch "
-                      "fit”, or by its key"),
+        nw_complain(_("no assembly “%s”; use a number from the list of “notch fit”, or a key"),
                     which);
     return FALSE;
 }

@@ -17,13 +17,13 @@ static char *change_words(const NwBaseline *baseline, const NwChange *change) {
     char *part = nw_advice_part(change->part), *words;
     switch (nw_change_kind(change)) {
     case NW_CHANGE_GIVE:
-        words = g_strdup_printf(_("give %s to %s"), part, name_of(baseline, change->to));
+        words = g_strdup_printf(_("add %s to %s"), part, name_of(baseline, change->to));
         break;
     case NW_CHANGE_TAKE:
-        words = g_strdup_printf(_("take %s from %s"), part, name_of(baseline, change->from));
+        words = g_strdup_printf(_("remove %s from %s"), part, name_of(baseline, change->from));
         break;
     default:
-        words = g_strdup_printf(_("hand %s from %s to %s"), part, name_of(baseline, change->from),
+        words = g_strdup_printf(_("move %s from %s to %s"), part, name_of(baseline, change->from),
                                 name_of(baseline, change->to));
     }
     g_free(part);
@@ -52,7 +52,7 @@ void nw_advice_print_question(NwAdvisor *advisor, long target) {
         printf(_("; the intended assembly does not come apart"));
     printf(".\n");
     if (target >= 0)
-        printf(_("Looking for what removes assembly %u (%016" PRIx64 ").\n"),
+        printf(_("Looking for changes that remove assembly %u (%016" PRIx64 ").\n"),
                nw_advice_number(baseline, (size_t)target), baseline->known[target].key);
 }
 
@@ -60,9 +60,9 @@ void nw_advice_print_question(NwAdvisor *advisor, long target) {
 static char *reason_words(const NwBaseline *baseline, const NwProposal *proposal, size_t known) {
     NwFate fate = proposal->outcome.fates[known];
     if (fate == NW_FATE_BLOCKED)
-        return g_strdup(_("fits, but its way out is blocked"));
+        return g_strdup(_("still fits, but cannot be reached any more"));
     if (fate == NW_FATE_MERGED)
-        return g_strdup(_("is the same as the intended one now"));
+        return g_strdup(_("becomes the same as the intended assembly"));
     NwConflict conflict =
         nw_conflict_find(baseline, proposal->design, proposal->changes, proposal->count, known);
     char *part = nw_advice_part(conflict.part), *words;
@@ -79,7 +79,7 @@ static char *reason_words(const NwBaseline *baseline, const NwProposal *proposal
         words = g_strdup_printf(_("no longer fits: it would leave a hole, %s"), part);
         break;
     case NW_CONFLICT_ODD:
-        words = g_strdup(_("no longer fits: the cut piece cannot be placed there"));
+        words = g_strdup(_("no longer fits: a piece with cut cells cannot stand there"));
         break;
     default:
         words = g_strdup(_("no longer fits"));
@@ -94,7 +94,7 @@ static void print_reasons(const NwBaseline *baseline, const NwProposal *proposal
         if (!nw_baseline_is_cook(baseline, i) || proposal->outcome.fates[i] > NW_FATE_BLOCKED)
             continue;
         if (listed++ == LISTED_MAX) {
-            printf(_("       … and more; --json tells all\n"));
+            printf(_("       … and more; use --json to see all\n"));
             return;
         }
         char *reason = reason_words(baseline, proposal, i);
@@ -127,18 +127,18 @@ void nw_advice_print_proposal(NwAdvisor *advisor, const NwProposal *proposal, gu
     if (outcome->level != level || outcome->total != total)
         printf(_(" (before: %d, %d)"), level, total);
     if (proposal->rank.hangs)
-        printf(_("; something hangs by one face"));
+        printf(_("; a new joint by a single face"));
     if (proposal->rank.tips)
-        printf(_("; a new sharp tip outside"));
+        printf(_("; a new exposed sharp tip"));
     printf("; %s\n", proposal->proved ? _("proved") : _("not proved: some assembly is undecided"));
 }
 
 static void print_misses(NwAdvisor *advisor) {
     static const char *const broke[NW_MISS_COUNT] = {
-        [NW_MISS_LUMPS] = N_("would fall into lumps"),
+        [NW_MISS_LUMPS] = N_("would be in separate bits"),
         [NW_MISS_STUCK] = N_("the intended assembly would be stuck"),
         [NW_MISS_UNDECIDED] = N_("whether it comes apart is undecided"),
-        [NW_MISS_NEW_COOK] = N_("a new cook would take its place"),
+        [NW_MISS_NEW_COOK] = N_("would bring a new cook"),
     };
     const NwBaseline *baseline = nw_advisor_ground(advisor);
     size_t count;
@@ -155,15 +155,14 @@ static void print_misses(NwAdvisor *advisor) {
         g_free(changes);
     }
     if (count > LISTED_MAX)
-        printf(_("       … and %zu more; --json tells all\n"), count - LISTED_MAX);
+        printf(_("       … and %zu more; use --json to see all\n"), count - LISTED_MAX);
 }
 
 void nw_advice_print_going_on(NwAdvisor *advisor, guint proposals) {
     NwAdvisorProgress progress;
     nw_advisor_progress(advisor, &progress);
     size_t settled = progress.settled[1] + progress.settled[2];
-    printf(ngettext("Going on from where it stopped (%zu candidate settled, ",
-                    "Going on from where it stopped (%zu candidates settled, ",
+    printf(ngettext("Resuming (%zu change tried, ", "Resuming (%zu changes tried, ",
                     (unsigned long)settled),
            settled);
     printf(ngettext("%u proposal so far).\n", "%u proposals so far).\n", proposals), proposals);
@@ -185,16 +184,22 @@ void nw_advice_print_sums(NwAdvisor *advisor, gboolean complete, guint proposals
         print_misses(advisor);
     g_autofree char *single = dup_single_changes(progress.tried[1]);
     g_autofree char *pairs = dup_pairs(progress.tried[2]);
+    if (!complete && !progress.tried[2]) {
+        /* Translators: so many of "12 single changes" */
+        printf(_("Stopped: %zu of %s tried.\n"), progress.settled[1], single);
+        return;
+    }
     if (!complete) {
         /* Translators: so many of "12 single changes" and so many of "66 pairs" */
-        printf(_("Stopped: %zu of %s and %zu of %s are settled.\n"), progress.settled[1], single,
+        printf(_("Stopped: %zu of %s and %zu of %s tried.\n"), progress.settled[1], single,
                progress.settled[2], pairs);
         return;
     }
     g_autofree char *tried =
         progress.changes > 1 ? g_strdup_printf(_("%s and %s"), single, pairs) : g_strdup(single);
     /* Translators: "12 single changes", or "12 single changes and 66 pairs" */
-    printf(proposals ? _("All is settled: %s.\n") : _("Proved: nothing removes it among %s.\n"),
+    printf(proposals ? _("Complete: %s tried.\n")
+                     : _("None of the %s removes it; this is proved.\n"),
            tried);
 }
 
@@ -207,29 +212,29 @@ void nw_advice_print_part(const NwBaseline *baseline, NwPart part, const NwExpla
            name_of(baseline, told->piece));
     g_free(words);
     if (!told->holds) {
-        printf(_(" holds its piece together: without it the piece falls into lumps.\n"));
+        printf(_(" holds its piece together: without it the piece would be in separate bits.\n"));
         return;
     }
-    printf(_(", left out:\n"));
+    printf(_(", if removed:\n"));
     for (size_t i = 0; i < baseline->known_count; i++)
         if (nw_explain_revives(baseline, told, i))
-            printf(
-                _("  assembly %u (%016" PRIx64 "), which no slides reach now, would be a cook\n"),
-                nw_advice_number(baseline, i), baseline->known[i].key);
+            printf(_("  assembly %u (%016" PRIx64 "), which is unreachable now, would be a cook\n"),
+                   nw_advice_number(baseline, i), baseline->known[i].key);
     if (outcome->new_cooks)
         printf(ngettext("  %zu new cook would come\n", "  %zu new cooks would come\n",
                         (unsigned long)outcome->new_cooks),
                outcome->new_cooks);
     if (!told->revived && !outcome->new_cooks)
-        printf(_("  no further cook would come\n"));
+        printf(_("  there would be no new cook\n"));
     if (outcome->opens == NW_OK)
         printf(ngettext("  the intended assembly would have level %d, %d slide (now %d, %d)\n",
                         "  the intended assembly would have level %d, %d slides (now %d, %d)\n",
                         (unsigned long)outcome->total),
                outcome->level, outcome->total, level, total);
     else
-        printf(_("  the intended assembly would not come apart, as it does not now\n"));
+        printf(_("  the intended assembly would still not come apart\n"));
     if (told->idle)
-        printf(told->may_be_empty ? _("It is idle, and may be left out.\n")
-                                  : _("It is idle; let its place be empty to leave it out.\n"));
+        printf(told->may_be_empty
+                   ? _("It does nothing, and can be removed.\n")
+                   : _("It does nothing; allow its place to stay empty, then remove it.\n"));
 }

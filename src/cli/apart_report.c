@@ -50,7 +50,7 @@ static char *dup_subject(const char *which) {
     if (g_str_equal(which, "drawn"))
         return g_strdup(_("the pieces as drawn"));
     if (g_str_equal(which, "given"))
-        return g_strdup(_("the assembly that was given"));
+        return g_strdup(_("the given assembly"));
     return g_strdup_printf(_("assembly %s"), which);
 }
 
@@ -69,8 +69,8 @@ static void print_end(const NwApartReport *report) {
         printf(_("%sLocked%s: nothing comes free of %s (%s in %s, and there are no others).\n"),
                nw_tint(stdout, NW_WARNING), nw_tint(stdout, NW_PLAIN), stuck, seen, seconds);
     } else if (finding->verdict == NW_UNDECIDED) {
-        printf(_("Not known yet: %s in %s, and no more may be held; allow more with --states N.\n"),
-               seen, seconds);
+        printf(_("Undecided: %s in %s, which is the limit. Allow more with --states N.\n"), seen,
+               seconds);
     } else {
         printf(_("Not known yet: stopped after %s with %s.\n"), seconds, seen);
     }
@@ -80,13 +80,13 @@ void nw_apart_report_text(const NwApartReport *report) {
     g_autofree char *subject = dup_subject(report->which);
     const NwFoundAssembly *finding = report->finding;
     printf("%s%s%s: ", nw_tint(stdout, NW_BOLD), report->design->name, nw_tint(stdout, NW_PLAIN));
-    printf(ngettext("%s, %d piece, recounted part by part.\n",
-                    "%s, %d pieces, recounted part by part.\n",
+    printf(ngettext("%s, %d piece, checked part by part.\n",
+                    "%s, %d pieces, checked part by part.\n",
                     (unsigned long)finding->placement_count),
            subject, finding->placement_count);
     print_end(report);
     if (finding->verdict != NW_OPENS && finding->slide_count)
-        printf(_("As far as it goes:\n"));
+        printf(_("Found so far:\n"));
     nw_report_way(report->design, finding);
     if (report->stopped && finding->verdict == NW_OPENS)
         printf(

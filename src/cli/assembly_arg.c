@@ -25,11 +25,10 @@ gboolean nw_assembly_arg(const NwSearchResults *results, const char *which, guin
         }
     }
     if (matches > 1)
-        nw_complain(_("several keys begin with “%s”: write more of it"), which);
+        nw_complain(_("several keys begin with “%s”; type more of it"), which);
     else if (!count)
         nw_complain(_("the design has no assembly"));
     else if (!matches)
-        nw_complain(_("there is no assembly “%s”: name one by its number, 1 to %u, or by its key"),
-                    which, count);
+        nw_complain(_("no assembly “%s”; use a number from 1 to %u, or a key"), which, count);
     return matches == 1;
 }

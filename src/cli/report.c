@@ -52,7 +52,7 @@ static char *dup_measures(const NwFoundAssembly *finding) {
         return g_strdup_printf(_("more than %d pieces"), NW_BODIES_MAX);
     if (finding->verdict == NW_UNDECIDED)
         return g_strdup_printf(
-            ngettext("%llu state seen", "%llu states seen", (unsigned long)finding->states),
+            ngettext("%llu position seen", "%llu positions seen", (unsigned long)finding->states),
             finding->states);
     if (finding->verdict != NW_OPENS)
         return g_strdup("");
@@ -103,7 +103,9 @@ static void print_sums(const NwDesign *design, const NwSearchResults *results) {
     printf(ngettext("%" PRIu64 " assembly", "%" PRIu64 " assemblies", (unsigned long)p->found),
            p->found);
     if (p->verdicts[NW_UNEXAMINED] == 0 && p->found) {
-        printf(_(": %" PRIu64 " can be taken apart"), p->verdicts[NW_OPENS]);
+        printf(ngettext(": %" PRIu64 " comes apart", ": %" PRIu64 " come apart",
+                        (unsigned long)p->verdicts[NW_OPENS]),
+               p->verdicts[NW_OPENS]);
         if (nw_search_has_intended(results->search))
             printf(ngettext(" (%" PRIu64 " cook)", " (%" PRIu64 " cooks)", (unsigned long)p->cooks),
                    p->cooks);
@@ -113,13 +115,13 @@ static void print_sums(const NwDesign *design, const NwSearchResults *results) {
     }
     printf(".\n");
     if (results->from_store)
-        printf(_("From the store; the search is complete and took %s.\n"), seconds);
+        printf(_("From the store: search complete, it took %s.\n"), seconds);
     else if (complete)
-        printf(_("The search is complete after %s.\n"), seconds);
+        printf(_("Search complete after %s.\n"), seconds);
     else if (setup)
-        printf(_("It was stopped after %s, before the search began (%s).\n"), seconds, setup);
+        printf(_("Stopped after %s, while preparing the search (%s).\n"), seconds, setup);
     else
-        printf(_("The search was stopped after %s, with %.0f %% done.\n"), seconds, 100 * p->share);
+        printf(_("Search stopped after %s, %.0f %% done.\n"), seconds, 100 * p->share);
     g_free(setup);
     if (complete && design->intended_count && p->intended_opens && !p->cooks &&
         !p->verdicts[NW_UNDECIDED] && !p->verdicts[NW_UNEXAMINED])
@@ -142,12 +144,12 @@ void nw_report_list(const NwDesign *design, const NwSearchResults *results) {
             print_slides(design, finding);
     }
     if (results->findings->len > LISTED_MAX)
-        printf(_("       … and %" PRIu64 " more; --json prints them all\n"),
+        printf(_("       … and %" PRIu64 " more; use --json to see all\n"),
                results->progress.found - LISTED_MAX);
     print_sums(design, results);
     if (results->findings->len && ((NwFoundAssembly *)results->findings->pdata[0])->drawn)
-        printf(_("The first is the pieces as they are drawn; “notch intend” with the word “drawn” "
-                 "makes it the intended one.\n"));
+        printf(_("The first is the pieces as drawn. To make it the intended assembly: notch intend "
+                 "DESIGN drawn\n"));
 }
 
 static void print_placements(const NwDesign *design, const NwFoundAssembly *finding) {
@@ -177,10 +179,10 @@ void nw_report_way(const NwDesign *design, const NwFoundAssembly *finding) {
 
 void nw_report_fewest(const NwFoundAssembly *finding) {
     if (finding->at_least && finding->at_least == finding->total)
-        printf(_("It is proved that no way out has fewer slides.\n"));
+        printf(_("Proved: no way out has fewer slides.\n"));
     else if (finding->at_least)
-        printf(_("Another way out may have fewer slides, but none has fewer than %d; --tries N "
-                 "looks longer.\n"),
+        printf(_("Another way out may have fewer slides, but none has fewer than %d. Use --tries N "
+                 "to search longer.\n"),
                finding->at_least);
 }
 
@@ -189,37 +191,37 @@ void nw_report_assembly(const NwDesign *design, const NwSearchResults *results, 
     print_line(finding, nw_search_has_intended(results->search), index + 1, MEASURES_WIDTH);
     printf("\n");
     print_placements(design, finding);
-    printf(_("\nLayer by layer, from z = 0 up; x to the right, y upwards. Each cell shows its core "
-             "in the\nmiddle and its four corners round it; ' marks an upper corner.\n\n"));
+    printf(_("\nLayers from z = 0 upwards; x points right, y up. Each cell shows its core in the "
+             "middle and its\nfour corners around it; ' marks an upper corner.\n\n"));
     nw_layers_print(design, finding);
     switch (finding->verdict) {
     case NW_OPENS:
-        printf(_("\nThe way out, one slide a line (read backwards, it is the way in):\n"));
+        printf(_("\nThe way out, one slide per line (read backwards, it is the way in):\n"));
         nw_report_way(design, finding);
         nw_report_fewest(finding);
         break;
     case NW_UNREACHABLE: {
         char *stuck = nw_words_bodies(design, finding, finding->stuck);
-        printf(ngettext("\nNo list of slides takes it apart: %llu position was seen, and nothing "
-                        "comes free of %s.\n",
-                        "\nNo list of slides takes it apart: %llu positions were seen, and nothing "
-                        "comes free of %s.\n",
+        printf(ngettext("\nIt fits, but no sequence of slides takes it apart: in %llu position, "
+                        "nothing comes free of %s.\n",
+                        "\nIt fits, but no sequence of slides takes it apart: in %llu positions, "
+                        "nothing comes free of %s.\n",
                         (unsigned long)finding->states),
                finding->states, stuck);
         if (finding->slide_count) {
-            printf(_("As far as it goes:\n"));
+            printf(_("Found so far:\n"));
             nw_report_way(design, finding);
         }
         g_free(stuck);
         break;
     }
     case NW_UNDECIDED:
-        printf(ngettext("\nUndecided: %llu position seen; try again with more, --states N.\n",
-                        "\nUndecided: %llu positions seen; try again with more, --states N.\n",
+        printf(ngettext("\nUndecided after %llu position; allow more with --states N.\n",
+                        "\nUndecided after %llu positions; allow more with --states N.\n",
                         (unsigned long)finding->states),
                finding->states);
         break;
     default:
-        printf(_("\nIts way out was not searched.\n"));
+        printf(_("\nIts slides were not searched.\n"));
     }
 }

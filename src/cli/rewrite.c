@@ -19,7 +19,7 @@ static NwExit save_file(const NwDesign *design, const NwRewrite *rewrite, const 
     GError *error = NULL;
     if (!nw_design_save(design, path, &error))
         return nw_give_up(error, NW_EXIT_FAILED);
-    printf(_("%s\nWritten to %s.\n"), rewrite->sentence, path);
+    printf(_("%s\nSaved to %s.\n"), rewrite->sentence, path);
     return NW_EXIT_COMPLETE;
 }
 

@@ -9,9 +9,8 @@ void nw_print_same(const NwSource *source) {
     char *words = nw_congruent_words(source->design);
     if (!words)
         return;
-    printf(
-        _("%s\nListed one by one they count as different pieces, so that swapping them looks like "
-          "another\nassembly: “notch merge %s” makes them copies of one piece.\n"),
-        words, source->words);
+    printf(_("%s\nListed separately they count as different pieces, so swapping them looks like "
+             "another\nassembly. To make them copies of one piece: notch merge %s\n"),
+           words, source->words);
     g_free(words);
 }

@@ -53,7 +53,7 @@ static gboolean load_from_store(NwSource *source, const char *name, const char *
     source->library =
         nw_library_open(store, writing ? NW_LIBRARY_READ_WRITE : NW_LIBRARY_READ_ONLY, error);
     if (!source->library) {
-        g_prefix_error(error, _("“%s” is no file, and to look it up in the store failed: "), name);
+        g_prefix_error(error, _("“%s” is not a file, and the store could not be read: "), name);
         return FALSE;
     }
     NwDesignEntry *entry = nw_library_find_design(source->library, name, error);
@@ -107,7 +107,7 @@ gboolean nw_source_refuse_faults(const NwSource *source) {
         if (refused)
             nw_complain("%s", text);
         else
-            nw_complain(_("nothing can fit: %s"), text);
+            nw_complain(_("no assembly is possible: %s"), text);
         free(text);
     }
     free(faults);

@@ -52,7 +52,7 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
             1, 2))
         return FALSE;
     if (wanted->states < 0 || wanted->seconds < 0 || wanted->tries < 0) {
-        nw_complain(_("a limit below zero means nothing: leave it out"));
+        nw_complain(_("limits cannot be negative"));
         return FALSE;
     }
     wanted->options.max_states = (guint32)wanted->states;

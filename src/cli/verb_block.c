@@ -58,11 +58,11 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
             1, 1))
         return FALSE;
     if (wanted->changes < 0 || wanted->changes > NW_CHANGES_MAX) {
-        nw_complain(_("--changes takes 1 or 2"));
+        nw_complain(_("--changes must be 1 or 2"));
         return FALSE;
     }
     if (wanted->limit < 0 || wanted->states < 0 || wanted->seconds < 0) {
-        nw_complain(_("a limit below zero means nothing: leave it out"));
+        nw_complain(_("limits cannot be negative"));
         return FALSE;
     }
     return TRUE;
@@ -258,8 +258,7 @@ static NwExit write_best(const Session *session, NwExit exit) {
 
 static void complain_of(NwStatus status) {
     if (status == NW_NONE)
-        nw_complain(_("the design has no intended assembly, so nothing is a cook: “notch intend” "
-                      "declares one"));
+        nw_complain(_("the design has no intended assembly; choose one with “notch intend”"));
     else if (status == NW_DOES_NOT_FIT)
         nw_complain(_("the intended assembly does not fit: “notch check” tells where"));
     else

@@ -53,7 +53,7 @@ static void print_pieces(const NwDesign *design) {
 }
 
 static int print_fault(const char *text) {
-    printf("%s%s%s %s\n", nw_tint(stdout, NW_WARNING), _("fault:"), nw_tint(stdout, NW_PLAIN),
+    printf("%s%s%s %s\n", nw_tint(stdout, NW_WARNING), _("problem:"), nw_tint(stdout, NW_PLAIN),
            text);
     return 1;
 }
@@ -74,7 +74,7 @@ static int print_misfits(const NwDesign *design) {
     int faults = 0;
     if (nw_placement_table_build(design, &places) != NW_OK)
         return 0;
-    printf(_("Places:"));
+    printf(_("Places in the envelope:"));
     for (int i = 0; i < places->piece_count; i++)
         printf(" %s %d%s", design->pieces[i].name,
                places->first_of_piece[i + 1] - places->first_of_piece[i],
@@ -105,9 +105,9 @@ static int print_faults(const NwDesign *design) {
 
 static void print_intended(const NwDesign *design) {
     if (!design->intended_count)
-        printf(_("It has no intended assembly yet: “notch intend” declares one.\n"));
+        printf(_("No intended assembly yet; choose one with “notch intend”.\n"));
     else if (nw_check_assembly(design, design->intended, design->intended_count))
-        printf(_("It has an intended assembly that does not fit.\n"));
+        printf(_("Its intended assembly does not fit.\n"));
     else
         printf(_("It has an intended assembly.\n"));
 }
@@ -118,19 +118,19 @@ static NwExit check(const NwSource *source) {
     printf("%s%s%s\n", nw_tint(stdout, NW_BOLD), design->name, nw_tint(stdout, NW_PLAIN));
     print_solid(_("envelope"), "", design->envelope);
     if (design->may_be_empty->count)
-        printf(_("  %zu of its parts, volume %s, may stay empty\n"),
+        printf(_("  %zu of its parts may stay empty (volume %s)\n"),
                nw_solid_parts(design->may_be_empty), empty);
     g_free(empty);
     print_pieces(design);
-    printf(design->mirrors_together ? _("Mirror images count as one.\n")
-                                    : _("Mirror images count apart.\n"));
+    printf(design->mirrors_together ? _("Mirror images count as one assembly.\n")
+                                    : _("Mirror images count as two assemblies.\n"));
     print_intended(design);
     nw_print_same(source);
     int faults = print_faults(design);
     if (design->piece_count)
         faults += print_misfits(design);
     if (!faults)
-        printf(_("No faults.\n"));
+        printf(_("No problems found.\n"));
     return faults ? NW_EXIT_USAGE : NW_EXIT_COMPLETE;
 }
 

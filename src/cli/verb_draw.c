@@ -40,7 +40,7 @@ static gboolean read_size(const char *text, NwPaintOptions *options) {
     long height = *end == 'x' ? strtol(end + 1, &end, 10) : 0;
     if (*end || width < 1 || height < 1 || width > NW_PICTURE_SIDE_MAX ||
         height > NW_PICTURE_SIDE_MAX) {
-        nw_complain(_("“%s” is no size: write one such as 1000x800, each side from 1 to %d"), text,
+        nw_complain(_("invalid size “%s”; use WIDTHxHEIGHT, each from 1 to %d"), text,
                     NW_PICTURE_SIDE_MAX);
         return FALSE;
     }
@@ -60,14 +60,14 @@ static gboolean read_look(const char *text, NwScene *scene) {
             scene->look = looks[i].look;
             return TRUE;
         }
-    nw_complain(_("there is no look “%s”: choose solid, see-through or lines"), text);
+    nw_complain(_("invalid look “%s”; use solid, see-through or lines"), text);
     return FALSE;
 }
 
 static gboolean read_section(const char *text, NwScene *scene) {
     NwPlane plane;
     if (!nw_plane_read(text, &plane)) {
-        nw_complain(_("“%s” is no plane: write one such as “x<=2” or “x+y-z<=6”"), text);
+        nw_complain(_("invalid plane “%s”; write one such as “x<=2” or “x+y-z<=6”"), text);
         return FALSE;
     }
     char below[NW_NUMBER_TEXT_SIZE], above[NW_NUMBER_TEXT_SIZE];
@@ -90,8 +90,8 @@ static gboolean read_section(const char *text, NwScene *scene) {
 static gboolean read_view(const char *text, NwCamera *camera) {
     if (nw_viewpoint_set(camera, text))
         return TRUE;
-    nw_complain(_("there is no view “%s”: write home, edge, a direction to look from such as +x or "
-                  "+x-y+z,\nor “on” and the direction that is to be up, such as on+x+y"),
+    nw_complain(_("invalid view “%s”; use home, edge, a direction such as +x or +x-y+z, or “on” "
+                  "and a direction such as\non+x+y"),
                 text);
     return FALSE;
 }

@@ -42,9 +42,8 @@ static NwExit tell(NwBaseline *baseline, NwPart part, gboolean json) {
     status = nw_explain_new(baseline, part, &explain);
     if (status != NW_OK) {
         nw_status_line(NULL);
-        nw_complain(status == NW_EMPTY
-                        ? _("no piece of the intended assembly has that part: “notch show” draws "
-                            "which has what")
+        nw_complain(status == NW_EMPTY ? _("no piece has this part in the intended assembly; "
+                                           "“notch show” draws the pieces")
                     : status == NW_OFF_LATTICE
                         ? _("a copy of that piece stands at an odd shift, where only whole cells "
                             "may: no single part of it can be left out")
@@ -89,8 +88,7 @@ static NwExit explain_part(const NwSource *source, NwBaselineOptions options, Nw
         return NW_EXIT_LIMIT;
     if (status != NW_OK) {
         nw_complain(status == NW_NONE
-                        ? _("the design has no intended assembly, so nothing is a cook: "
-                            "“notch intend” declares one")
+                        ? _("the design has no intended assembly; choose one with “notch intend”")
                     : status == NW_DOES_NOT_FIT
                         ? _("the intended assembly does not fit: “notch check” tells where")
                         : _("the design cannot be searched"));
@@ -124,9 +122,9 @@ NwExit nw_verb_explain(int argc, char **argv) {
                        1, 1))
         exit = NW_EXIT_USAGE;
     else if (!words)
-        nw_complain(_("which part? Name it with --part X,Y,Z,BIT"));
+        nw_complain(_("no part given; use --part X,Y,Z,BIT"));
     else if (!nw_advice_parse_part(words, &part))
-        nw_complain(_("“%s” is no part: write its cell and its bit, 0 to 4, as in --part 1,3,1,3"),
+        nw_complain(_("invalid part “%s”; use a cell and a bit from 0 to 4, such as 1,3,1,3"),
                     words);
     else if (!nw_source_open(&source, argv[1], store, FALSE, &error))
         nw_give_up(error, exit);

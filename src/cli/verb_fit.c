@@ -46,7 +46,7 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
         return FALSE;
     if (wanted->threads < 0 || wanted->limit < 0 || wanted->request.seconds < 0 ||
         wanted->states < 0 || wanted->tries < 0) {
-        nw_complain(_("a limit or number of threads below zero means nothing: leave it out"));
+        nw_complain(_("limits and numbers of threads cannot be negative"));
         return FALSE;
     }
     options->threads = wanted->threads;

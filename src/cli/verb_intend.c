@@ -32,7 +32,7 @@ static gboolean choose_none(const NwDesign *design, Declared *declared) {
     declared->already = design->intended_count == 0;
     declared->sentence =
         g_strdup_printf(declared->already ? _("“%s” has no intended assembly as it is.")
-                                          : _("“%s” has no intended assembly any more."),
+                                          : _("“%s” no longer has an intended assembly."),
                         design->name);
     return TRUE;
 }
@@ -65,8 +65,7 @@ static gboolean choose_drawn(const NwSource *source, Declared *declared) {
     declared->already = is_drawn_already(design);
     declared->sentence = g_strdup_printf(
         declared->already
-            ? _("The pieces of “%s” as they are drawn are its intended assembly "
-                "already.")
+            ? _("The pieces of “%s” as drawn are already its intended assembly.")
             : _("The pieces of “%s” as they are drawn are its intended assembly now."),
         design->name);
     return TRUE;
@@ -80,13 +79,12 @@ static void take_finding(const NwDesign *design, const NwFoundAssembly *finding,
     declared->already = finding->intended;
     char *done = g_strdup_printf(
         finding->intended
-            ? _("Assembly %u of “%s” is the intended one already.")
-            : _("Assembly %u of “%s” is the intended one now, and comes first in the list."),
+            ? _("Assembly %u of “%s” is already the intended one.")
+            : _("Assembly %u of “%s” is now the intended one and comes first in the list."),
         number, design->name);
-    declared->sentence =
-        finding->verdict == NW_UNREACHABLE
-            ? g_strconcat(done, "\n", _("Mind that no slides take it apart."), NULL)
-            : g_strdup(done);
+    declared->sentence = finding->verdict == NW_UNREACHABLE
+                             ? g_strconcat(done, "\n", _("Note: no slides take it apart."), NULL)
+                             : g_strdup(done);
     g_free(done);
 }
 
@@ -115,7 +113,7 @@ static NwExit choose_found(NwSource *source, const Wanted *wanted, const char *w
     NwExit exit = (NwExit)nw_run_exit(&results);
     guint index;
     if (nw_interrupt_came())
-        nw_complain(_("the search was stopped before its end, so nothing was changed"));
+        nw_complain(_("the search was stopped; nothing was changed"));
     else if (exit != NW_EXIT_FAILED && !nw_assembly_arg(&results, which, &index))
         exit = NW_EXIT_USAGE;
     else if (exit != NW_EXIT_FAILED)
@@ -182,9 +180,8 @@ NwExit nw_verb_intend(int argc, char **argv) {
         wanted.argument = argv[1];
         if (wanted.none == (argc == 3)) {
             nw_complain(wanted.none
-                            ? _("with --none there is no assembly to name: leave out “%s”")
-                            : _("which assembly is the intended one? Name it by its number, by "
-                                "its key, or as “drawn”; --none takes the intended one back"),
+                            ? _("--none takes no assembly; remove “%s”")
+                            : _("no assembly given: use a number, a key, “drawn” or --none"),
                         argc == 3 ? argv[2] : "");
         } else if (nw_source_open(&source, argv[1], wanted.store, TRUE, &error)) {
             exit = intend(&source, &wanted, argc == 3 ? argv[2] : NULL);

@@ -30,8 +30,8 @@ static void print_entry(const NwDesignEntry *entry) {
                         found),
                entry->run_found);
     else if (entry->run_id)
-        printf(ngettext("  search open: %" PRId64 " assembly so far",
-                        "  search open: %" PRId64 " assemblies so far", found),
+        printf(ngettext("  search not complete: %" PRId64 " assembly so far",
+                        "  search not complete: %" PRId64 " assemblies so far", found),
                entry->run_found);
     printf("\n");
 }
@@ -114,7 +114,7 @@ static const struct Action *find_action(const char *name) {
     for (gsize i = 0; i < G_N_ELEMENTS(actions); i++)
         if (strcmp(actions[i].name, name) == 0)
             return &actions[i];
-    nw_complain(_("there is no “notch library %s”: it can list, add, export and remove"), name);
+    nw_complain(_("unknown command “library %s”; use list, add, export or remove"), name);
     return NULL;
 }
 
@@ -124,7 +124,7 @@ static NwExit act(const Wanted *wanted, int argc, char **argv) {
         return NW_EXIT_USAGE;
     if ((argc == 3) != action->takes_word) {
         nw_complain(action->takes_word ? _("“notch library %s” needs one design to work on")
-                                       : _("“notch library %s” takes no further words"),
+                                       : _("too many arguments for “notch library %s”"),
                     action->name);
         return NW_EXIT_USAGE;
     }

@@ -22,6 +22,6 @@ NwExit nw_verb_make(int argc, char **argv) {
     gboolean parsed = nw_verb_parse(&argc, &argv, NULL, _("PRODUCT DESIGN"), about, 1, -1);
     g_free(about);
     if (parsed)
-        nw_complain(_("there is no product “%s”: “notch make --help” lists them"), argv[1]);
+        nw_complain(_("unknown product “%s”; see “notch make --help”"), argv[1]);
     return NW_EXIT_USAGE;
 }

@@ -118,7 +118,7 @@ static gboolean read_options(Wanted *wanted, int *argc, char ***argv) {
         return FALSE;
     if (request->run.seconds < 0 || wanted->states < 0 || wanted->positions < 0 ||
         wanted->dives < 0) {
-        nw_complain(_("a limit or number of dives below zero means nothing: leave it out"));
+        nw_complain(_("limits and numbers of samples cannot be negative"));
         return FALSE;
     }
     request->run.options.max_states = (guint32)wanted->states;

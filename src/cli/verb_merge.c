@@ -16,8 +16,8 @@ static NwExit merge(NwSource *source, NwRewrite *rewrite) {
     int copies = nw_design_copies(design);
     char *sentence =
         edit.changed
-            ? g_strdup_printf(ngettext("“%s” has %d piece now, with %d copies in all.",
-                                       "“%s” has %d pieces now, with %d copies in all.",
+            ? g_strdup_printf(ngettext("“%s” now has %d piece, %d copies in all.",
+                                       "“%s” now has %d pieces, %d copies in all.",
                                        design->piece_count),
                               design->name, (int)design->piece_count, copies)
             : g_strdup_printf(_("No two pieces of “%s” are the same shape."), design->name);

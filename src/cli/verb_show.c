@@ -46,7 +46,7 @@ NwExit nw_verb_show(int argc, char **argv) {
         NwSource source;
         GError *error = NULL;
         if (tries < 0) {
-            nw_complain(_("a limit below zero means nothing: leave it out"));
+            nw_complain(_("limits cannot be negative"));
         } else if (nw_source_open(&source, argv[1], store, FALSE, &error)) {
             request.options.max_tries = (guint64)tries;
             exit = show(&source, &request, argv[2], json);

@@ -36,8 +36,7 @@ static gboolean parse_number(const char *text, int *number) {
 static gboolean build_planes(int count, char **words, NwSolid **solid) {
     NwPlane planes[NW_PLANES_MAX];
     if (count > NW_PLANES_MAX) {
-        nw_complain(_("a solid takes at most %d planes: leave out those that cut nothing"),
-                    NW_PLANES_MAX);
+        nw_complain(_("too many planes (at most %d)"), NW_PLANES_MAX);
         return FALSE;
     }
     for (int i = 0; i < count; i++)
@@ -66,10 +65,10 @@ static gboolean build_planes(int count, char **words, NwSolid **solid) {
                     words[fault], nw_number_text(NW_COORD_MIN, below), NW_COORD_MAX);
         return FALSE;
     case NW_UNBOUNDED:
-        nw_complain(_("these planes do not close a solid: add planes on its open sides"));
+        nw_complain(_("these planes do not enclose a solid; add planes on the open sides"));
         return FALSE;
     case NW_EMPTY:
-        nw_complain(_("nothing is left within these planes: move some of them outwards"));
+        nw_complain(_("there is nothing within these planes; move some outwards"));
         return FALSE;
     default:
         nw_complain(_("the solid is too large: keep it within %d cells along each axis"),
@@ -82,8 +81,8 @@ static void complain_of_size(const NwNamedSolid *named, int size) {
     int below, above;
     nw_named_solid_nearest(named, size, &below, &above);
     if (below > 0 && above != below)
-        nw_complain(_("the lattice holds no %s of size %d: the nearest sizes are %d and %d"),
-                    named->name, size, below, above);
+        nw_complain(_("no %s of size %d; the nearest sizes are %d and %d"), named->name, size,
+                    below, above);
     else
         nw_complain(_("the lattice holds no %s of size %d: the nearest size is %d"), named->name,
                     size, above);
@@ -93,13 +92,13 @@ static gboolean build_named(const NwNamedSolid *named, int count, char **words, 
     int sizes[NW_SIZES_MAX];
     if (count != named->sizes) {
         nw_complain(
-            ngettext("%s takes %d size: %s", "%s takes %d sizes: %s", (unsigned long)named->sizes),
+            ngettext("%s needs %d size: %s", "%s needs %d sizes: %s", (unsigned long)named->sizes),
             named->name, named->sizes, named->measure);
         return FALSE;
     }
     for (int i = 0; i < count; i++)
         if (!parse_number(words[i], &sizes[i])) {
-            nw_complain(_("“%s” is no size: write a whole number from 1 to %d"), words[i],
+            nw_complain(_("invalid size “%s”; use a whole number from 1 to %d"), words[i],
                         named->largest);
             return FALSE;
         }

@@ -29,7 +29,7 @@ static gboolean read_minutes(const char *text, double *minutes) {
     *minutes = g_ascii_strtod(text, &end);
     if (*text && !*end && isfinite(*minutes) && *minutes > 0)
         return TRUE;
-    nw_complain(_("“%s” is no number of minutes: write one over 0, such as 12.5"), text);
+    nw_complain(_("invalid minutes “%s”; use a number above 0, such as 12.5"), text);
     return FALSE;
 }
 
@@ -43,8 +43,8 @@ static void replace(char **text, const char *by) {
 /* What the options say over what the trial says already. */
 static gboolean read_trial(const Wanted *wanted, NwStoredTrial *trial, GError **error) {
     if ((wanted->gave_up && wanted->solved) || (wanted->colours && wanted->no_colours)) {
-        nw_complain(_("--gave-up and --solved exclude each other, and so do --colours and "
-                      "--no-colours"));
+        nw_complain(
+            _("use only one of --gave-up and --solved, and one of --colours and --no-colours"));
         return FALSE;
     }
     if ((wanted->when && !nw_trial_words_read_time(wanted->when, &trial->tried, error)) ||
@@ -73,7 +73,7 @@ static NwExit add(NwLibrary *library, const Wanted *wanted, const char *word, GE
     trial->colours = TRUE;
     if (!read_trial(wanted, trial, error) || !nw_library_add_trial(library, trial, &id, error))
         return NW_EXIT_USAGE;
-    printf(_("Noted as trial %" PRId64 " of “%s”.\n"), id, word);
+    printf(_("Added trial %" PRId64 " of “%s”.\n"), id, word);
     return NW_EXIT_COMPLETE;
 }
 
@@ -82,7 +82,7 @@ static gboolean read_number(const char *word, gint64 *id) {
     *id = g_ascii_strtoll(word, &end, 10);
     if (g_ascii_isdigit(*word) && !*end && *id > 0)
         return TRUE;
-    nw_complain(_("“%s” is no number of a trial: “notch trial list” tells them"), word);
+    nw_complain(_("invalid trial number “%s”; see “notch trial list”"), word);
     return FALSE;
 }
 
@@ -134,7 +134,7 @@ static NwExit list(NwLibrary *library, const Wanted *wanted, const char *word, G
         printf("  %s\n", trial->remark);
     }
     if (!trials->len)
-        printf(_("No trial is noted yet: add one with “notch trial add NAME --minutes N”.\n"));
+        printf(_("No trials yet; add one with “notch trial add NAME --minutes N”.\n"));
     return NW_EXIT_COMPLETE;
 }
 
@@ -214,10 +214,8 @@ static NwExit plot_times(const NwTimes *times, NwMeasure measure, const char *pa
         return NW_EXIT_USAGE;
     }
     if (left_out)
-        nw_complain(ngettext("%u trial is left out, for it has no minutes or its design no such "
-                             "measure",
-                             "%u trials are left out, for they have no minutes or their designs "
-                             "no such measure",
+        nw_complain(ngettext("%u trial left out: no time, or its design lacks this measure",
+                             "%u trials left out: no time, or their designs lack this measure",
                              left_out),
                     left_out);
     return draw_plot(times, measure, path, error);
@@ -234,7 +232,7 @@ static NwExit plot(NwLibrary *library, const Wanted *wanted, const char *word, G
         g_autoptr(GString) names = g_string_new(NULL);
         for (int i = 0; i < NW_MEASURE_COUNT; i++)
             g_string_append_printf(names, "%s%s", i ? ", " : "", nw_measure_name((NwMeasure)i));
-        nw_complain(_("there is no measure “%s”: choose one of %s"), name, names->str);
+        nw_complain(_("unknown measure “%s”; use one of %s"), name, names->str);
         return NW_EXIT_USAGE;
     }
     g_autoptr(GPtrArray) trials = load(library, word, error);
@@ -274,13 +272,12 @@ static NwExit act(const Wanted *wanted, int argc, char **argv) {
         if (strcmp(actions[i].name, name) == 0)
             action = &actions[i];
     if (!action) {
-        nw_complain(_("there is no “notch trial %s”: “notch trial --help” tells what there is"),
-                    name);
+        nw_complain(_("unknown command “trial %s”; see “notch trial --help”"), name);
         return NW_EXIT_USAGE;
     }
     int words = MAX(argc - 2, 0);
     if (words < action->least || words > action->most) {
-        nw_complain(action->least ? _("“notch trial %s” needs one design or trial to work on")
+        nw_complain(action->least ? _("“notch trial %s” needs a design or a trial number")
                                   : _("“notch trial %s” takes one design, or none for all"),
                     name);
         return NW_EXIT_USAGE;

@@ -54,15 +54,14 @@ static char *text_of_volume(const NwDesign *design, const NwFault *fault) {
     write_volume(fault->found, found);
     write_volume(fault->wanted, wanted);
     if (!design->piece_count)
-        return dup_text("there are no pieces yet, and at least %s must be filled; draw some",
-                        wanted);
+        return dup_text("there are no pieces yet; draw some");
     if (fault->kind == NW_FAULT_TOO_LITTLE)
         return dup_text("the pieces have a volume of %s together and at least %s must be filled; "
                         "add parts to pieces, or let more of the envelope be empty",
                         found, wanted);
-    return dup_text("the pieces have a volume of %s together and the envelope has only %s; take "
-                    "parts off pieces, or enlarge the envelope",
-                    found, wanted);
+    return dup_text(
+        "the pieces (%s) are larger than the envelope (%s); remove parts or enlarge the envelope",
+        found, wanted);
 }
 
 char *nw_fault_text(const NwDesign *design, const NwFault *fault) {
@@ -79,12 +78,12 @@ char *nw_fault_text(const NwDesign *design, const NwFault *fault) {
     case NW_FAULT_EMPTY_PIECE:
         return dup_text("piece “%s” has no parts; draw it or take it out", name);
     case NW_FAULT_LUMPS:
-        return dup_text("piece “%s” is in %ld lumps that share no face; join them by parts "
-                        "between, or make each a piece of its own",
-                        name, fault->found);
+        return dup_text(
+            "piece “%s” is in %ld separate bits; join them, or make each a piece of its own", name,
+            fault->found);
     case NW_FAULT_TOO_WIDE:
-        return dup_text("piece “%s” measures %d × %d × %d cells and the envelope %d × %d × %d, "
-                        "so no turn brings it in; shorten it or enlarge the envelope",
+        return dup_text("piece “%s” (%d × %d × %d cells) cannot fit into the envelope (%d × %d × "
+                        "%d); shorten it or enlarge the envelope",
                         name, size.x, size.y, size.z, room.x, room.y, room.z);
     case NW_FAULT_TOO_LITTLE:
     case NW_FAULT_TOO_MUCH:
@@ -95,8 +94,7 @@ char *nw_fault_text(const NwDesign *design, const NwFault *fault) {
                         name, fault->wanted, fault->wanted == 1 ? "y" : "ies", fault->found,
                         plural(fault->found));
     case NW_FAULT_ODD_SHIFT:
-        return dup_text("intended[%d] shifts piece “%s” by an odd vector, which only pieces of "
-                        "whole cells allow; use a shift whose numbers have an even sum",
+        return dup_text("intended[%d]: piece “%s” has cut cells and needs a shift with an even sum",
                         fault->entry, name);
     case NW_FAULT_OUTSIDE:
         return dup_text("intended[%d] puts %ld part%s of piece “%s” outside the envelope, the "

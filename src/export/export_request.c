@@ -56,7 +56,7 @@ gboolean nw_export_request_set_number(NwExportRequest *request, const char *opti
     const NwOption *o = &request->product->options[row];
     if (!(number >= o->least && number <= o->most)) {
         g_set_error(error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                    _("--%s takes a number from %g to %g"), o->name, o->least, o->most);
+                    _("--%s must be a number from %g to %g"), o->name, o->least, o->most);
         return FALSE;
     }
     set(request, row, number);
@@ -76,7 +76,7 @@ gboolean nw_export_request_set_choice(NwExportRequest *request, const char *opti
         g_string_append_printf(words, "%s%s", i ? ", " : "", o->choices[i].word);
     }
     g_set_error(error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                _("--%s knows no “%s”: choose one of %s"), o->name, word, words->str);
+                _("invalid value “%s” for --%s; use one of %s"), word, o->name, words->str);
     return FALSE;
 }
 
@@ -118,17 +118,16 @@ static gboolean check_target(const NwExportRequest *request, GError **error) {
         return TRUE;
     if (folder) {
         g_set_error_literal(error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                            _("--out is missing: name a folder for the files"));
+                            _("missing --out FOLDER"));
         return FALSE;
     }
     g_autofree char *endings = g_strjoinv(", ", (char **)request->product->endings);
     if (request->out)
         g_set_error(error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                    _("“%s” cannot be written: let the file end in one of %s"), request->out,
-                    endings);
+                    _("cannot write “%s”: the name must end in %s"), request->out, endings);
     else
         g_set_error(error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                    _("--out is missing: name a file that ends in one of %s"), endings);
+                    _("missing --out FILE; the name must end in %s"), endings);
     return FALSE;
 }
 
@@ -175,7 +174,7 @@ static gboolean make_folder(const NwExportRequest *request, GError **error) {
     if (request->product->target != NW_EXPORT_TARGET_FOLDER ||
         g_mkdir_with_parents(request->out, 0777) == 0)
         return TRUE;
-    g_set_error(error, G_IO_ERROR, G_IO_ERROR_FAILED, _("the folder “%s” cannot be made: %s"),
+    g_set_error(error, G_IO_ERROR, G_IO_ERROR_FAILED, _("cannot create folder “%s”: %s"),
                 request->out, g_strerror(errno));
     return FALSE;
 }

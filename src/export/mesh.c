@@ -267,7 +267,7 @@ static gboolean make(const NwExportRequest *request, NwOutput *output, NwExportR
     if (work.assembled && !request->design->intended_count) {
         g_set_error_literal(
             error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
-            _("the design has no intended assembly: choose one, or do without --assembled"));
+            _("the design has no intended assembly; choose one, or leave out --assembled"));
         return FALSE;
     }
     gboolean done = work_through(&work, output, report, progress, error);

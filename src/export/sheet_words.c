@@ -22,8 +22,8 @@ char *nw_sheet_words_step(const NwDesign *design, const NwFoundAssembly *answer,
     gulong bodies = (gulong)nw_count_bits(slide->bodies);
     if (slide->cells == NW_SLIDE_OUT)
         /* Translators: a piece, or pieces held as one, and a distance such as “2 cells (40 mm)”. */
-        return g_strdup_printf(ngettext("Bring %s in along the arrow, %s deep.",
-                                        "Bring %s in together along the arrow, %s deep.", bodies),
+        return g_strdup_printf(ngettext("Slide %s in along the arrow, %s deep.",
+                                        "Slide %s in together along the arrow, %s deep.", bodies),
                                who, far);
     return g_strdup_printf(ngettext("Slide %s along the arrow by %s.",
                                     "Slide %s together along the arrow by %s.", bodies),
@@ -34,7 +34,7 @@ char *nw_sheet_words_hold(const NwDesign *design, const NwFoundAssembly *answer,
                           const NwGrips *hold) {
     g_autofree char *movers = nw_words_bodies(design, answer, hold->movers);
     g_autofree char *rest = nw_words_bodies(design, answer, hold->rest);
-    return g_strdup_printf(_("Hold %s to move, %s to stay."), movers, rest);
+    return g_strdup_printf(_("Move %s; hold %s still."), movers, rest);
 }
 
 /* 2000000 as "2 000 000", with narrow spaces that do not break. */

@@ -69,12 +69,11 @@ NwApart *nw_apart_new_shown(const NwDesign *design, const NwApartOptions *option
     if (*shown != NW_SHOWS_NONE)
         apart = nw_apart_new(design, placements, count, options, error);
     else
-        g_set_error_literal(
-            error, NW_APART_ERROR, NW_APART_ERROR_NONE_SHOWN,
-            design->intended_count
-                ? _("the intended assembly does not fit; “notch check” tells where")
-                : _("the design has no intended assembly, and as drawn its pieces are none; "
-                    "“notch fit” finds those that there are"));
+        g_set_error_literal(error, NW_APART_ERROR, NW_APART_ERROR_NONE_SHOWN,
+                            design->intended_count
+                                ? _("the intended assembly does not fit; “notch check” shows where")
+                                : _("the design has no intended assembly, and its pieces as drawn "
+                                    "are not one; find the assemblies with “notch fit”"));
     if (apart)
         apart->finding->intended = *shown == NW_SHOWS_INTENDED;
     free(placements);
@@ -93,9 +92,9 @@ void nw_apart_free(NwApart *apart) {
 NwStatus nw_apart_step(NwApart *apart, long expansions, GError **error) {
     NwStatus status = nw_verifier_step(apart->examiner, expansions);
     if (status == NW_DOES_NOT_FIT)
-        g_set_error_literal(error, NW_APART_ERROR, NW_APART_ERROR_CONTRADICTED,
-                            _("a check contradicts the search, which is a fault of this program; "
-                              "please report it with the design"));
+        g_set_error_literal(
+            error, NW_APART_ERROR, NW_APART_ERROR_CONTRADICTED,
+            _("a check contradicts the search. This is a bug; please report it with the design"));
     return status;
 }
 

@@ -29,9 +29,9 @@ void nw_search_results_sort(NwSearchResults *results) {
 gboolean nw_search_results_check(const NwSearchProgress *progress, GError **error) {
     if (progress->state != NW_SEARCH_FAILED)
         return TRUE;
-    g_set_error_literal(error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_CONTRADICTED,
-                        _("a check contradicts the search, which is a fault of this program; "
-                          "please report it with the design"));
+    g_set_error_literal(
+        error, NW_SEARCH_ERROR, NW_SEARCH_ERROR_CONTRADICTED,
+        _("a check contradicts the search. This is a bug; please report it with the design"));
     return FALSE;
 }
 

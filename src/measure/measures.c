@@ -12,16 +12,16 @@ static const struct {
     const char *name, *title, *definition;
 } table[NW_MEASURE_COUNT] = {
     [NW_MEASURE_FITTING] = {"fitting", N_("Assemblies that fit"),
-                            N_("Ways in which all pieces fit the outside shape, those that a turn "
-                               "of the whole carries to each other counted once.")},
-    [NW_MEASURE_UNREACHABLE] = {"unreachable", N_("… of them unreachable"),
-                                N_("Assemblies that fit and that no list of slides puts together. "
-                                   "On paper they look like the answer.")},
-    [NW_MEASURE_LEVEL] = {"level", N_("Levels"),
-                          N_("The slides to each separation of the way out, in order. The first "
-                             "number is the level: the fewest slides until the first piece or "
-                             "group is free, the one that frees it counted. A slide is one, "
-                             "however far it goes.")},
+                            N_("Ways in which all pieces fit the outside shape. Ways that differ "
+                               "by a turn of the whole count once.")},
+    [NW_MEASURE_UNREACHABLE] = {"unreachable", N_("… unreachable"),
+                                N_("Assemblies that fit, but no sequence of slides gets there. On "
+                                   "paper they look like the answer.")},
+    [NW_MEASURE_LEVEL] =
+        {"level", N_("Levels"),
+         N_("The slides to each separation of the way out, in order. The first is the level: the "
+            "fewest slides until a piece or group is free, including the one that frees it. A "
+            "slide counts once, however far it goes.")},
     [NW_MEASURE_TOTAL] = {"total", N_("Slides in all"),
                           N_("Slides of the way out until every piece is on its own. Each group "
                              "that comes free is taken apart by the fewest slides until something "
@@ -30,22 +30,22 @@ static const struct {
                               N_("Ways in which the pieces can stand to each other after any "
                                  "slides from the assembled one, up to the first from which "
                                  "something can leave; those count too.")},
-    [NW_MEASURE_DEAD_ENDS] = {"dead-ends", N_("… of them dead ends"),
-                              N_("Positions that no way from the assembled one to where something "
-                                 "is free leads through without passing a position twice: whoever "
-                                 "comes there must turn back.")},
-    [NW_MEASURE_HELD_OUT] = {"held-out", N_("Held at once, taking apart"),
-                             N_("At the worst slide of the way out, the fewest pieces that must "
-                                "be held so that, whatever friction does, exactly those slide "
-                                "that should: each other one is pushed along or back by one that "
-                                "is held. Gravity is left out.")},
+    [NW_MEASURE_DEAD_ENDS] =
+        {"dead-ends", N_("… of them dead ends"),
+         N_("Positions from which you must turn back: no way from the assembled position to one "
+            "where something is free leads through them without repeating a position.")},
+    [NW_MEASURE_HELD_OUT] =
+        {"held-out", N_("Held at once, taking apart"),
+         N_("The fewest pieces that you must hold at the worst slide of the way out, so that "
+            "exactly the right pieces move whatever friction does. Gravity is ignored.")},
     [NW_MEASURE_HELD_IN] = {"held-in", N_("Held at once, putting together"),
                             N_("The same for the way in.")},
-    [NW_MEASURE_BLIND] = {"blind", N_("Pieces put in by a blind search"),
-                          N_("How often a piece is put in by one who tries them all: the largest "
-                             "first, each wherever it overlaps nothing, without looking ahead and "
-                             "without slides, of equal first places one. Estimated by random "
-                             "dives (D. E. Knuth, 1975), with the standard error of their mean.")},
+    [NW_MEASURE_BLIND] =
+        {"blind", N_("Pieces tried in a blind search"),
+         N_("How often a piece is placed if you try everything: largest piece first, anywhere it "
+            "overlaps nothing, without looking ahead and ignoring slides; one of several "
+            "equivalent first places. Estimated from random samples (D. E. Knuth, 1975), with the "
+            "standard error of the mean.")},
 };
 
 const char *nw_measure_name(NwMeasure measure) {
@@ -120,25 +120,25 @@ gboolean nw_measure_value(const NwMeasures *measures, NwMeasure measure, double 
 static char *dup_unknown(const NwMeasures *measures, NwMeasure measure) {
     switch (measure) {
     case NW_MEASURE_FITTING:
-        return g_strdup_printf(_("not known: the search was stopped (%" PRIu64 " so far)"),
+        return g_strdup_printf(_("unknown: the search was stopped (%" PRIu64 " so far)"),
                                measures->tally.fitting);
     case NW_MEASURE_UNREACHABLE:
-        return g_strdup(measures->tally.complete ? _("not known: some assemblies are undecided")
-                                                 : _("not known: the search was stopped"));
+        return g_strdup(measures->tally.complete ? _("unknown: some assemblies are undecided")
+                                                 : _("unknown: the search was stopped"));
     case NW_MEASURE_BLIND:
         return g_strdup(_("not estimated"));
     case NW_MEASURE_POSITIONS:
         if (measures->has_way)
-            return g_strdup_printf(_("not known: more than %u"), measures->graph.positions);
+            return g_strdup_printf(_("unknown: more than %u"), measures->graph.positions);
         break;
     case NW_MEASURE_DEAD_ENDS:
         if (measures->has_way)
-            return g_strdup(_("not known: too many positions"));
+            return g_strdup(_("unknown: too many positions"));
         break;
     default:
         break;
     }
-    return g_strdup(_("not known: no assembly that opens was found"));
+    return g_strdup(_("unknown: no assembly found that comes apart"));
 }
 
 /* A number of two digits and its power of ten where it is large: such an estimate is no better. */
@@ -164,8 +164,8 @@ char *nw_measure_dup_text(const NwMeasures *measures, NwMeasure measure) {
         return g_strdup_printf("%.0f", value);
     g_autofree char *mean = dup_rough(value);
     g_autofree char *error = dup_rough(sqrt(measures->blind.variance));
-    return g_strdup_printf(ngettext("%s ± %s (%lu dive, %lu of them to the end)",
-                                    "%s ± %s (%lu dives, %lu of them to the end)",
+    return g_strdup_printf(ngettext("%s ± %s (%lu sample, %lu of them complete)",
+                                    "%s ± %s (%lu samples, %lu of them complete)",
                                     measures->blind.dives),
                            mean, error, measures->blind.dives, measures->blind.full);
 }

@@ -101,7 +101,7 @@ gboolean nw_store_create(const char *path, GError **error) {
                 why == EACCES || why == EROFS || why == EPERM ? NW_LIBRARY_ERROR_READ_ONLY
                 : why == ENOENT || why == ENOTDIR             ? NW_LIBRARY_ERROR_NOT_FOUND
                                                               : NW_LIBRARY_ERROR_FAILED,
-                "no store can be made at %s (%s); choose a folder that is there and writable",
-                shown, g_strerror(why));
+                "cannot create a store at %s (%s); choose an existing, writable folder", shown,
+                g_strerror(why));
     return FALSE;
 }

@@ -4,7 +4,7 @@
 
 gboolean nw_current_version_gone(const char *what, GError **error) {
     g_set_error(error, NW_LIBRARY_ERROR, NW_LIBRARY_ERROR_GONE,
-                "the store has no %s; list its designs", what);
+                "no %s in the store; see “notch library”", what);
     return FALSE;
 }
 
@@ -26,9 +26,7 @@ gboolean nw_current_version_check_name(NwLibrary *library, const char *name, gin
     if (!owner || owner == except)
         return TRUE;
     g_set_error(error, NW_LIBRARY_ERROR, NW_LIBRARY_ERROR_TAKEN,
-                "the store has a design called \"%s\" already; save a new version of that one, or "
-                "choose another name",
-                name);
+                "the store already has a design “%s”; choose another name", name);
     return FALSE;
 }
 

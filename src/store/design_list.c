@@ -65,7 +65,7 @@ NwDesignEntry *nw_library_find_design(NwLibrary *library, const char *name, GErr
     if (!entry) {
         g_autofree char *shown = g_utf8_make_valid(name, -1);
         g_set_error(error, NW_LIBRARY_ERROR, NW_LIBRARY_ERROR_GONE,
-                    "the store has no design called \"%s\"; list its designs", shown);
+                    "no design “%s” in the store; see “notch library”", shown);
     }
     return g_steal_pointer(&entry);
 }

@@ -13,12 +13,11 @@ static const char *const sentences[] = {
                                "update Notchwright to open it",
     [NW_LIBRARY_ERROR_DAMAGED] =
         "%s is damaged and was left as it is; restore it from a copy, or choose another file",
-    [NW_LIBRARY_ERROR_READ_ONLY] = "%s can only be read; make the file and its folder writable, "
-                                   "or choose another file",
+    [NW_LIBRARY_ERROR_READ_ONLY] =
+        "%s is read-only; make the file and its folder writable, or choose another file",
     [NW_LIBRARY_ERROR_IN_USE] = "%s is in use by another program; wait for it or close it, "
                                 "then try again",
-    [NW_LIBRARY_ERROR_FAILED] = "%s could not be read or written; see that the disk has room "
-                                "and is connected, then try again",
+    [NW_LIBRARY_ERROR_FAILED] = "cannot read or write %s; check the disk and try again",
 };
 
 gboolean nw_library_refuse(const char *path, NwLibraryError what, GError **error) {

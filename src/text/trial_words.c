@@ -26,6 +26,6 @@ gboolean nw_trial_words_read_time(const char *text, gint64 *tried, GError **erro
         *tried = g_date_time_to_unix(time);
     else
         g_set_error(error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                    _("“%s” is no time: write one such as 2026-03-01 or “2026-03-01 14:30”"), text);
+                    _("“%s” is not a valid time; write 2026-03-01 or “2026-03-01 14:30”"), text);
     return time != NULL;
 }

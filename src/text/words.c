@@ -104,21 +104,21 @@ const char *nw_words_role(const NwFoundAssembly *finding, gboolean has_intended)
         return finding->verdict == NW_OPENS         ? _("intended")
                : finding->verdict == NW_UNREACHABLE ? _("intended, unreachable")
                : finding->verdict == NW_UNDECIDED   ? _("intended, undecided")
-                                                    : _("intended, unexamined");
+                                                    : _("intended, not searched");
     if (finding->drawn)
         return finding->verdict == NW_OPENS         ? _("as drawn")
                : finding->verdict == NW_UNREACHABLE ? _("as drawn, unreachable")
                : finding->verdict == NW_UNDECIDED   ? _("as drawn, undecided")
-                                                    : _("as drawn, unexamined");
+                                                    : _("as drawn, not searched");
     switch (finding->verdict) {
     case NW_OPENS:
-        return has_intended ? _("cook") : _("opens");
+        return has_intended ? _("cook") : _("comes apart");
     case NW_UNREACHABLE:
         return _("unreachable");
     case NW_UNDECIDED:
         return _("undecided");
     default:
-        return _("unexamined");
+        return _("slides not searched");
     }
 }
 

@@ -27,12 +27,11 @@ EXCEPTIONS = {
     # limits, all well above 1
     'A design has at most %d pieces and %d copies. Delete some, then try again.',
     'A solid takes at most %d planes: leave out those that cut nothing.',
-    'a solid takes at most %d planes: leave out those that cut nothing',
     'The solid is too large: keep it within %d cells along each axis.',
     'the solid is too large: keep it within %d cells along each axis',
     'more than %d pieces',
     'no way out of the intended assembly was found within %d positions',
-    'a way out can be measured for an intended assembly of 1 to %d pieces; this design has %d',
+    '--prove works with 1 to %d pieces; this design has %d',
     # counts that are above such a limit
     '%zu pieces are more than can be taken apart: %d, copies counted, is the most',
     'these cells reach over %d cells along %c; make that %d at most',
@@ -42,16 +41,15 @@ EXCEPTIONS = {
     '%u placements are listed; make that one for each copy of each piece, %d at most',
     # 3 or 4, at least 2, a whole and a fraction, and a number that is the same every time
     '%d whole numbers belong here, not %u',
-    'piece “%s” is in %ld lumps that share no face; join them by parts between, or make each a '
-    'piece of its own',
+    'piece “%s” is in %ld separate bits; join them, or make each a piece of its own',
     '%ld %s cells',
     'Measured of the intended assembly, with %d random dives from seed %d.',
     'None is intended: measured of the first assembly that opens, with %d random dives from seed '
     '%d.',
     # sizes
     'Size: %d × %d × %d cells',
-    'piece “%s” measures %d × %d × %d cells and the envelope %d × %d × %d, so no turn brings it '
-    'in; shorten it or enlarge the envelope',
+    'piece “%s” (%d × %d × %d cells) cannot fit into the envelope (%d × %d × %d); shorten it or '
+    'enlarge the envelope',
     'the graphics driver cannot make a picture of %d × %d pixels: make it smaller',
     'there is no memory for a picture of %d × %d pixels: make it smaller',
     'a picture of %d × %d pixels cannot be made: keep each side from 1 to %d',

@@ -41,7 +41,7 @@ def first_session(path):
         bench.key('F5')
         bench.find('Complete', 'push button', bench.found, 60)
         bench.find('1', 'label', bench.found)  # with their numbers the rows take their places
-        bench.click(bench.find('opens', 'label', bench.found))
+        bench.click(bench.find('comes apart', 'label', bench.found))
         bench.press('Make This the Intended One', within=bench.found)
         bench.says('^527 cooks$', bench.found)
         panel = ask(bench)

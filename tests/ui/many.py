@@ -56,7 +56,7 @@ def watch_the_reading(status, table):
 def shows_number_whole(bench, table):
     """By rising numbers, the last row."""
     bench.click(bench.find('No.', 'label', bench.found))
-    bench.click(bench.find('as drawn|opens', 'label', table))
+    bench.click(bench.find('as drawn|comes apart', 'label', table))
     bench.key('End')
     number = bench.extents(bench.find(str(COUNT), 'label', table, 60))
     panel = bench.extents(bench.found)

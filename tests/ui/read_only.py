@@ -33,7 +33,7 @@ with Workbench('--store', store) as bench:
     board = bench.find('Layers', 'image', bench.painting)
     bench.click(bench.find('Piece B', 'list item', bench.pieces), 0.3, 0.6)
     bench.click(board, *bench.seek(board, board, 'piece A'))
-    bench.says('can only be read; make the file and its folder writable')
+    bench.says('is read-only; make the file and its folder writable')
     # The list is that of the design as it was, and says so; undo brings back what the store has.
     bench.find('Search Again', 'push button', bench.found)
     bench.press('Undo')

@@ -41,9 +41,9 @@ def measures(bench, dialog):
     shoot(bench, 'not-known')
     bench.press('Search', within=dialog)
     bench.says('^Measured of the intended assembly, with 10000 random dives from seed 1', dialog, 60)
-    for text in ('Assemblies that fit', 'Levels', 'Slides in all', 'Pieces put in by a blind search'):
+    for text in ('Assemblies that fit', 'Levels', 'Slides in all', 'Pieces tried in a blind search'):
         bench.find(text, 'label', dialog)
-    wait(lambda: bench.look(r'.* ± .* \(10000 dives, \d+ of them to the end\)', 'label', dialog),
+    wait(lambda: bench.look(r'.* ± .* \(10000 samples, \d+ of them complete\)', 'label', dialog),
          'the estimate')
     values = [text_of(thing) for thing in bench.look_all('4|2|10|4·.*', 'label', dialog)]
     assert values[:4] == ['4', '2', '4·1·2·2·1', '10'], values

@@ -206,7 +206,7 @@ static void refuse(const NwPiece *piece, size_t face, bool too_large, const NwNe
                    GError **error) {
     if (too_large)
         g_set_error(error, G_IO_ERROR, G_IO_ERROR_INVALID_ARGUMENT,
-                    _("face %d of piece “%s” does not fit a page of %s at %g mm a cell: take "
+                    _("face %d of piece “%s” does not fit on %s paper at %g mm per cell; use "
                       "smaller cells (--cell-mm) or larger paper (--paper)"),
                     (int)face + 1, piece->name, options->paper->name, options->cell_mm);
     else

@@ -44,7 +44,7 @@ static void add_ruler(NwPlot *page, NwPoint at) {
         g_free(number);
     }
     nw_plot_label(page, (NwPoint){at.x, at.y - 2.4}, small_mm, 0, -1, false,
-                  _("must measure 50 mm: print at 100 %"));
+                  _("print at 100 %: this must measure 50 mm"));
 }
 
 static void add_key(NwPlot *page, NwPoint at) {
@@ -72,7 +72,7 @@ static void add_foot(NwPlot *page, const NwDesign *design, const NwNetOptions *o
                                   options->cell_mm, options->card_mm, (int)number + 1, (int)count);
     nw_plot_label(page, (NwPoint){right, foot + 7.6}, small_mm, 0, 1, false, scale);
     nw_plot_label(page, (NwPoint){right, foot + 3.4}, small_mm, 0, 1, false,
-                  _("printed side out · like letters are glued"));
+                  _("printed side out · glue edges with the same letter"));
     g_auto(GStrv) lines =
         nw_dup_caution_lines(1 << NW_TOOL_KNIFE, nw_plot_letters(right - left - 1, small_mm));
     for (int i = 0; lines[i]; i++)

@@ -222,18 +222,16 @@ char *nw_dup_thin_text(const NwThin *thin, const char *name, double clearance_mm
     nw_vec_text(thin->to, ',', b);
     switch (thin->kind) {
     case NW_THIN_EDGE:
-        return g_strdup_printf(_("piece %s: a clearance of %g mm a side leaves nothing of the edge "
-                                 "from (%s) to (%s); take less clearance or larger "
-                                 "cells"),
+        return g_strdup_printf(_("piece %s: a clearance of %g mm leaves nothing of the edge from "
+                                 "(%s) to (%s); use less clearance or larger cells"),
                                name, clearance_mm, a, b);
     case NW_THIN_WALL:
-        return g_strdup_printf(_("piece %s: a clearance of %g mm a side leaves nothing between the "
-                                 "faces near (%s) and (%s); take less clearance or "
-                                 "larger cells"),
+        return g_strdup_printf(_("piece %s: a clearance of %g mm leaves nothing between the faces "
+                                 "near (%s) and (%s); use less clearance or larger cells"),
                                name, clearance_mm, a, b);
     case NW_THIN_VERTEX:
-        return g_strdup_printf(_("piece %s: no clearance can be made where faces meet at "
-                                 "(%s); use a clearance of 0, or change the piece there"),
+        return g_strdup_printf(_("piece %s: clearance cannot be made at (%s); use a clearance of "
+                                 "0, or change the piece there"),
                                name, a);
     case NW_THIN_EFFORT:
         return g_strdup_printf(_("piece %s: too many faces meet at (%s) to make a clearance "

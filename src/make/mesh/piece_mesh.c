@@ -102,11 +102,15 @@ static gboolean find_way(NwTakeApart *search, const NwDesign *design, NwProgress
 gboolean nw_mesh_prove(const NwDesign *design, NwFacets *const *meshes, double cell_mm,
                        double bound_mm, NwMeshProof *proof, NwProgress *progress, GError **error) {
     size_t count = design->intended_count;
-    if (!count || count > NW_BODIES_MAX) {
+    if (!count) {
+        g_set_error_literal(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
+                            _("--prove needs an intended assembly; choose one first"));
+        return FALSE;
+    }
+    if (count > NW_BODIES_MAX) {
         g_set_error(error, G_IO_ERROR, G_IO_ERROR_INVALID_DATA,
-                    _("a way out can be measured for an intended assembly of 1 to %d pieces; this "
-                      "design has %d"),
-                    NW_BODIES_MAX, (int)count);
+                    _("--prove works with 1 to %d pieces; this design has %d"), NW_BODIES_MAX,
+                    (int)count);
         return FALSE;
     }
     NwTakeApart *search = nw_take_apart_new(false);

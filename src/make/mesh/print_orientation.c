@@ -150,13 +150,12 @@ NwPrintOrientation nw_print_orientation_choose(const NwFacets *facets) {
 char *nw_dup_print_orientation_text(const NwPrintOrientation *bed) {
     double on = bed->contact_mm2 / 100, over = bed->overhang_mm2 / 100;
     if (!bed->stable)
-        return g_strdup_printf(_("stands on none of its faces by itself: %.1f cm² on the bed, %.1f "
-                                 "cm² overhang, give it support"),
-                               on, over);
+        return g_strdup_printf(
+            _("does not stand by itself: %.1f cm² on the bed, %.1f cm² of overhang; add support"),
+            on, over);
     if (bed->overhang_mm2 < 0.005)
-        return g_strdup_printf(_("lies stable on %.1f cm², and nothing overhangs"), on);
-    return g_strdup_printf(_("lies stable on %.1f cm²; %.1f cm² overhang and need support"), on,
-                           over);
+        return g_strdup_printf(_("stable on %.1f cm², no overhang"), on);
+    return g_strdup_printf(_("stable on %.1f cm²; %.1f cm² of overhang, needs support"), on, over);
 }
 
 void nw_print_orientation_arrange(const double (*sizes_mm)[2], size_t count, double gap_mm,

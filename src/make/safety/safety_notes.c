@@ -4,22 +4,21 @@
 
 const char *nw_caution_for(NwTool tool) {
     static const char *const texts[NW_TOOL_COUNT] = {
-        [NW_TOOL_PRINTER] = N_("Printing: the nozzle and the bed burn; air the room; break off "
-                               "support with eyes covered, and take the burr off edges."),
-        [NW_TOOL_KNIFE] = N_("Knives: cut away from the hand, along a metal rule, with a fresh "
-                             "blade and in several light strokes."),
-        [NW_TOOL_SAW] = N_("Saws: clamp small pieces or use a sled, never hold them by hand near "
-                           "the blade; cover eyes and ears; no gloves and no loose sleeves."),
-        [NW_TOOL_SANDING] = N_("Sanding: wood dust harms the lungs and burns; use extraction and a "
-                               "mask, and clear the dust away."),
-        [NW_TOOL_ACRYLIC] = N_(
-            "Acrylic: dust and chips fly, so cover the eyes; the sheet cracks and melts where it "
-            "gets hot, so cut slowly; flame polishing burns with a flame that is hard to see, "
-            "and is not for laser-cut edges that will be cemented."),
-        [NW_TOOL_CEMENT] =
-            N_("Solvent cement: its fumes are harmful and catch fire; use it outside "
-               "or under extraction, away from flames, with gloves that stand it, "
-               "and read its safety data sheet."),
+        [NW_TOOL_PRINTER] = N_("Printing: nozzle and bed are hot; ventilate the room; wear eye "
+                               "protection when you remove supports; deburr the edges."),
+        [NW_TOOL_KNIFE] = N_("Knives: use a fresh blade and a metal ruler; cut away from yourself, "
+                             "in several light strokes."),
+        [NW_TOOL_SAW] = N_("Saws: clamp small pieces or use a sled, never hold them near the "
+                           "blade; wear eye and ear protection; no gloves, no loose sleeves."),
+        [NW_TOOL_SANDING] = N_("Sanding: wood dust harms the lungs and is flammable; use dust "
+                               "extraction and a mask, and clean up the dust."),
+        [NW_TOOL_ACRYLIC] =
+            N_("Acrylic: wear eye protection against dust and chips; cut slowly, since the sheet "
+               "cracks and melts when hot. The flame of flame polishing is hard to see; never "
+               "flame-polish laser-cut edges that you will cement."),
+        [NW_TOOL_CEMENT] = N_(
+            "Solvent cement: the fumes are harmful and flammable; use it outdoors or with "
+            "extraction, away from flames, with resistant gloves, and read its safety data sheet."),
         [NW_TOOL_GLUE] = N_("Glue: keep it off skin and eyes, and let it dry before the pieces are "
                             "handled."),
     };
@@ -50,19 +49,19 @@ char **nw_dup_caution_lines(unsigned tools, int letters) {
 }
 
 const char *nw_caution_limits(void) {
-    return _("These remarks are no test of conformity. The rules where you live come first, and so "
-             "does the word of a licensed or trained person.");
+    return _("These notes are no test of conformity. Local rules and the advice of a licensed or "
+             "trained person come first.");
 }
 
 char *nw_dup_small_part_caution(const char *name, const NwSmallPart *part) {
     if (!part->fits)
         return NULL;
     if (!part->settled)
-        return g_strdup_printf(_("piece %s may fit the small-parts cylinder of 16 CFR 1501.4 (it "
-                                 "could not be settled): keep it from children under 3 years"),
+        return g_strdup_printf(_("piece %s may fit the small-parts cylinder of 16 CFR 1501.4 "
+                                 "(undecided): keep it away from children under 3"),
                                name);
     return g_strdup_printf(_("piece %s fits the small-parts cylinder of 16 CFR 1501.4 (bore 31.75 "
-                             "mm, depth 25.4 to 57.15 mm): keep it from children under 3 years"),
+                             "mm, depth 25.4 to 57.15 mm): keep it away from children under 3"),
                            name);
 }
 
@@ -74,11 +73,8 @@ char *nw_dup_tips_caution(const char *name, const NwTip *tips, size_t count) {
     }
     if (!sharp)
         return NULL;
-    return g_strdup_printf(
-        ngettext("piece %s has %d sharp tip (0.551 sr, that of a regular tetrahedron, or less), "
-                 "%d of them outside: blunt it",
-                 "piece %s has %d sharp tips (0.551 sr, that of a regular tetrahedron, or less), "
-                 "%d of them outside: blunt them",
-                 (unsigned long)sharp),
-        name, sharp, seen);
+    return g_strdup_printf(ngettext("piece %s has %d sharp tip, %d exposed: blunt it",
+                                    "piece %s has %d sharp tips, %d exposed: blunt them",
+                                    (unsigned long)sharp),
+                           name, sharp, seen);
 }

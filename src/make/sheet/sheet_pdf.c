@@ -151,8 +151,7 @@ static void draw_cover(NwSheetPage *page) {
     dashed_line(page, 2 * third, _("fold back here"));
     g_autofree char *title = g_strdup_printf(_("The answer to %s"), page->sheet->title);
     double y = nw_sheet_page_text(page, &centred, third + 0.3 * third, title);
-    nw_sheet_page_text(page, &lead, y + 10,
-                       _("Open it when you have put it together, or when you have given up."));
+    nw_sheet_page_text(page, &lead, y + 10, _("Open this when you have solved it, or given up."));
     nw_sheet_page_text(page, &note, page->top,
                        _("To seal: lay the following pages under this one, fold all of them back "
                          "along both lines,\nfirst the upper third, then the lower, and close the "

@@ -23,9 +23,9 @@ char *nw_sheet_dup_refusal(const NwSheet *sheet) {
     if (!sheet->claims_only)
         return NULL;
     if (others)
-        return g_strdup_printf(ngettext("the sheet would say that there is one answer, but %" PRIu64
+        return g_strdup_printf(ngettext("the sheet would claim one answer, but %" PRIu64
                                         " other assembly can be put together too",
-                                        "the sheet would say that there is one answer, but %" PRIu64
+                                        "the sheet would claim one answer, but %" PRIu64
                                         " other assemblies can be put together too",
                                         (gulong)others),
                                others);
@@ -75,15 +75,13 @@ char *nw_sheet_dup_proof(const NwSheet *sheet) {
                      "%" PRIu64 " are proved to be unreachable.", (gulong)proof->unreachable),
             proof->unreachable);
     if (open)
-        add(text,
-            ngettext("Of %" PRIu64 " it is not known.", "Of %" PRIu64 " it is not known.",
-                     (gulong)open),
+        add(text, ngettext("%" PRIu64 " is undecided.", "%" PRIu64 " is undecided.", (gulong)open),
             open);
     if (sheet->claims_only && proof->complete && !open && !nw_sheet_others(proof))
         add(text, _("So the answer above is the only one."));
-    add(text, proof->mirrors ? _("What a turn of the whole or a mirror carries to each other "
-                                 "counts as one.")
-                             : _("What a turn of the whole carries to each other counts as one."));
+    add(text, proof->mirrors
+                  ? _("Assemblies that differ by a turn of the whole or a reflection count as one.")
+                  : _("Assemblies that differ by a turn of the whole count as one."));
     char levels[NW_LEVELS_TEXT_SIZE];
     nw_levels_text(&proof->levels, levels);
     add(text,

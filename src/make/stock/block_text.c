@@ -55,7 +55,7 @@ static void append_block(GString *out, const NwBlocks *blocks, size_t index, dou
     if (area > 0)
         g_string_append_printf(out, _(": %.0f mm²"), area * cell_mm * cell_mm);
     if (!block->straight)
-        g_string_append(out, _(" (no straight way in: set it before its neighbours)"));
+        g_string_append(out, _(" (cannot slide in: glue it before its neighbours)"));
     g_string_append_c(out, '\n');
 }
 
@@ -67,7 +67,7 @@ static void append_piece(GString *out, const NwPiece *piece, const NwBlocks *blo
     g_string_append(out, ": ");
     append_counts(out, blocks->counts);
     if (!blocks->least)
-        g_string_append(out, _("  (fewest found; fewer may do)\n"));
+        g_string_append(out, _("  (fewest found; there may be fewer)\n"));
     for (size_t i = 0; i < blocks->count; i++)
         append_block(out, blocks, i, cell_mm);
 }
@@ -92,9 +92,9 @@ char *nw_blocks_text(const NwDesign *design, double cell_mm, NwProgress *progres
     g_string_append_printf(out, _("%s: blocks to glue, 1 cell = %g mm\n"), design->name, cell_mm);
     g_string_append(out, _("In all: "));
     append_counts(out, counts);
-    g_string_append(out, _("A half cell is a core with one corner on it. Places are the cells of "
-                           "the piece as it is drawn, an\noctahedron's is its middle. After “on”: "
-                           "the blocks it is glued to, and the area of glue.\n"));
+    g_string_append(out, _("A half cell is a core with one corner. Places are cells of the piece "
+                           "as drawn; for an octahedron,\nits centre. After “on”: the blocks it is "
+                           "glued to and the area of glue.\n"));
     g_string_append(out, list->str);
     g_string_free(list, TRUE);
     return g_string_free(out, FALSE);

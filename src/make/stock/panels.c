@@ -165,9 +165,8 @@ static gboolean add_face(NwPanels *panels, const NwDesign *design, size_t piece,
 NwPanels *nw_panels_new(const NwDesign *design, const NwPanelOptions *options, GError **error) {
     if (2 * options->sheet_mm >= options->cell_mm) {
         g_set_error(error, G_IO_ERROR, G_IO_ERROR_INVALID_ARGUMENT,
-                    _("a sheet of %g mm is over half a cell of %g mm, so that opposite sides of a "
-                      "piece would meet: take thinner sheet (--sheet-mm) or larger cells "
-                      "(--cell-mm)"),
+                    _("a sheet of %g mm is thicker than half a cell of %g mm; use thinner sheet "
+                      "(--sheet-mm) or larger cells (--cell-mm)"),
                     options->sheet_mm, options->cell_mm);
         return NULL;
     }

@@ -70,7 +70,7 @@ static const struct {
     guint least, natural; /* characters */
 } columns[NW_COLUMN_COUNT] = {
     [NW_COLUMN_STATE] = {N_("State"), N_("Intended, a cook, or not to be reached by slides"), NULL,
-                         nw_compare_usual, FALSE, 7, 11},
+                         nw_compare_usual, FALSE, 6, 11},
     [NW_COLUMN_LEVEL] = {N_("Levels"),
                          N_("Slides to each separation, in order; the first is the level"),
                          dup_levels, nw_compare_levels, FALSE, 3, 9},

@@ -125,9 +125,7 @@ static void look_or_paint(NwWindow *self) {
 static void search(NwWindow *self) {
     GError *error = NULL;
     nw_fold_go_to(self->fold, NW_FOLD_ASSEMBLIES);
-    if (nw_search_session_get_state(self->session) == NW_SEARCH_SESSION_RUNNING)
-        nw_search_session_pause(self->session);
-    else if (!nw_search_session_start(self->session, &error))
+    if (!nw_search_session_toggle(self->session, &error))
         nw_window_take_error(self, error);
 }
 
@@ -167,11 +165,19 @@ static gboolean is_stale(NwWindow *self) {
            !nw_view_state_is_lone(self->view_state);
 }
 
-static void make_intended(NwWindow *self) {
+static gboolean shows_intended(NwWindow *self) {
     NwAssemblyItem *item = nw_view_state_get_item(self->view_state);
-    if (!item || is_stale(self))
+    return item && nw_assembly_item_get(item)->intended;
+}
+
+static gboolean can_be_intended(NwWindow *self) {
+    return nw_view_state_get_item(self->view_state) && !shows_intended(self) && !is_stale(self);
+}
+
+static void make_intended(NwWindow *self) {
+    if (!can_be_intended(self))
         return;
-    g_object_ref(item);
+    NwAssemblyItem *item = g_object_ref(nw_view_state_get_item(self->view_state));
     NwFounds founds = founds_from(self, nw_assembly_item_get(item));
     if (nw_document_apply(self->document, _("Make intended"), adopt,
                           (gpointer)nw_assembly_item_get(item)))
@@ -180,26 +186,18 @@ static void make_intended(NwWindow *self) {
     g_object_unref(item);
 }
 
-static NwAssemblyItem *dup_intended(NwWindow *self) {
-    GListModel *findings = nw_search_session_get_assemblies(self->session);
-    for (guint i = 0; i < g_list_model_get_n_items(findings); i++) {
-        NwAssemblyItem *item = g_list_model_get_item(findings, i);
-        if (nw_assembly_item_get(item)->intended)
-            return item;
-        g_object_unref(item);
-    }
-    return NULL;
+/* Beside itself the intended one would say nothing. */
+static gboolean can_be_beside(NwWindow *self) {
+    return nw_view_state_get_item(self->view_state) && !shows_intended(self) &&
+           nw_assembly_panel_get_intended(self->assembly_panel);
 }
 
 static void beside(NwWindow *self) {
-    if (nw_view_state_get_beside(self->view_state)) {
+    if (nw_view_state_get_beside(self->view_state))
         nw_view_state_set_beside(self->view_state, NULL);
-        return;
-    }
-    NwAssemblyItem *intended = dup_intended(self);
-    if (intended && nw_view_state_get_item(self->view_state))
-        nw_view_state_set_beside(self->view_state, intended);
-    g_clear_object(&intended);
+    else if (can_be_beside(self))
+        nw_view_state_set_beside(self->view_state,
+                                 nw_assembly_panel_get_intended(self->assembly_panel));
 }
 
 /* ---- from panel to panel ----------------------------------------------------------------- */
@@ -377,7 +375,8 @@ void nw_window_update_actions(NwWindow *self) {
                               [NEEDS_MAKING] = nw_window_shows(self, "make")};
     for (gsize i = 0; i < G_N_ELEMENTS(acts); i++)
         enable(self, acts[i].name, given[acts[i].needs]);
-    enable(self, "make-intended", assembly && !is_stale(self));
+    enable(self, "make-intended", assembly && can_be_intended(self));
+    enable(self, "beside", assembly && can_be_beside(self));
     enable(self, "block", assembly && current_cook(self));
     char *to_undo = design ? nw_document_dup_undo(self->document) : NULL;
     char *to_redo = design ? nw_document_dup_redo(self->document) : NULL;

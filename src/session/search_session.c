@@ -321,6 +321,18 @@ gboolean nw_search_session_start_anew(NwSearchSession *self, GError **error) {
     return TRUE;
 }
 
+gboolean nw_search_session_toggle(NwSearchSession *self, GError **error) {
+    switch (self->state) {
+    case NW_SEARCH_SESSION_RUNNING:
+        nw_search_session_pause(self);
+        return TRUE;
+    case NW_SEARCH_SESSION_FAILED:
+        return nw_search_session_start_anew(self, error);
+    default:
+        return nw_search_session_start(self, error);
+    }
+}
+
 void nw_search_session_adopt(NwSearchSession *self, NwFounds *founds) {
     gboolean has_none = self->state == NW_SEARCH_SESSION_STALE ||
                         (self->state == NW_SEARCH_SESSION_IDLE && !self->worker);

@@ -53,6 +53,11 @@ void nw_search_session_pause(NwSearchSession *self);
 /* Forgets the findings of this version and starts anew. */
 gboolean nw_search_session_start_anew(NwSearchSession *self, GError **error);
 
+/* What one key and one button do: pauses a search that runs, and starts or goes on with any other;
+ * one that has failed from the beginning, since what it would go on from may be what it failed of.
+ */
+gboolean nw_search_session_toggle(NwSearchSession *self, GError **error);
+
 /* Takes over and empties what is known to be all assemblies of the design as it is now
  * (job/search_seed.h); nothing happens if it is empty. A search of this version in the store
  * counts. */

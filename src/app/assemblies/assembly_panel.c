@@ -127,13 +127,8 @@ static const char *next_step(NwAssemblyPanel *self) {
 static void update_acts(NwAssemblyPanel *self) {
     NwAssemblyItem *item = nw_view_state_get_item(self->view_state);
     gboolean stale = nw_search_session_get_state(hunt_of(self)) == NW_SEARCH_SESSION_STALE;
-    gboolean intended = item && nw_assembly_item_get(item)->intended;
-    gboolean has_intended = nw_assembly_list_get_intended(self->list) != NULL;
     char *difference = item ? dup_difference(self, item) : g_strdup(next_step(self));
     gtk_label_set_text(self->difference, difference);
-    gtk_widget_set_sensitive(self->adopt_button, item && !intended && !stale);
-    gtk_widget_set_sensitive(self->beside_button, item && !intended && has_intended);
-    gtk_widget_set_sensitive(self->sketch_button, item != NULL);
     gtk_button_set_label(GTK_BUTTON(self->beside_button), nw_view_state_get_beside(self->view_state)
                                                               ? _("Alone Again")
                                                               : _("Lay Beside the Intended One"));
@@ -142,20 +137,6 @@ static void update_acts(NwAssemblyPanel *self) {
         stale ? _("The design has changed since this search; press Search Again first.")
               : _("Let this be the answer; every other assembly that opens is a cook then"));
     g_free(difference);
-}
-
-static void on_adopt(NwAssemblyPanel *self) {
-    gtk_widget_activate_action(GTK_WIDGET(self), "win.make-intended", NULL);
-}
-
-static void on_beside(NwAssemblyPanel *self) {
-    gboolean alone = nw_view_state_get_beside(self->view_state) != NULL;
-    nw_view_state_set_beside(self->view_state,
-                             alone ? NULL : nw_assembly_list_get_intended(self->list));
-}
-
-static void on_sketch(NwAssemblyPanel *self) {
-    nw_view_state_set_item(self->view_state, NULL);
 }
 
 static void on_menu(NwAssemblyPanel *self, double x, double y) {
@@ -239,6 +220,10 @@ void nw_assembly_panel_set_stage(NwAssemblyPanel *self, NwViewState *view_state)
     on_stage_changed(self);
 }
 
+NwAssemblyItem *nw_assembly_panel_get_intended(NwAssemblyPanel *self) {
+    return nw_assembly_list_get_intended(self->list);
+}
+
 /* ---- the widget -------------------------------------------------------------------------- */
 
 static void nw_assembly_panel_dispose(GObject *object) {
@@ -287,9 +272,6 @@ static void nw_assembly_panel_class_init(NwAssemblyPanelClass *class) {
     CALLBACK(on_menu);
     CALLBACK(on_narrowed);
     CALLBACK(on_show_all);
-    CALLBACK(on_adopt);
-    CALLBACK(on_beside);
-    CALLBACK(on_sketch);
 #undef CALLBACK
 }
 

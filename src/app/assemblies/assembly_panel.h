@@ -12,6 +12,9 @@ G_DECLARE_FINAL_TYPE(NwAssemblyPanel, nw_assembly_panel, NW, ASSEMBLY_PANEL, Gtk
 
 void nw_assembly_panel_set_stage(NwAssemblyPanel *self, NwViewState *view_state);
 
+/* The intended assembly, if it is in the list; borrowed, or NULL. */
+NwAssemblyItem *nw_assembly_panel_get_intended(NwAssemblyPanel *self);
+
 G_END_DECLS
 
 #endif

@@ -42,7 +42,11 @@ static const struct {
 static void show_button(NwSearchBar *self, NwSearchSessionState state) {
     gtk_button_set_label(self->button, _(buttons[state].label));
     gtk_widget_set_tooltip_text(GTK_WIDGET(self->button), _(buttons[state].tooltip));
-    gtk_widget_set_sensitive(GTK_WIDGET(self->button), buttons[state].sensitive);
+    /* Where there is nothing to press for it is dim, whatever the action is for others. */
+    gtk_actionable_set_action_name(GTK_ACTIONABLE(self->button),
+                                   buttons[state].sensitive ? "win.search" : NULL);
+    if (!buttons[state].sensitive)
+        gtk_widget_set_sensitive(GTK_WIDGET(self->button), FALSE);
     if (buttons[state].suggested)
         gtk_widget_add_css_class(GTK_WIDGET(self->button), "suggested-action");
     else
@@ -155,23 +159,6 @@ static void update(NwSearchBar *self) {
     gtk_widget_set_visible(GTK_WIDGET(self->stale), state == NW_SEARCH_SESSION_STALE);
 }
 
-/* ---- the button -------------------------------------------------------------------------- */
-
-static void on_button(NwSearchBar *self) {
-    GError *error = NULL;
-    NwSearchSessionState state = nw_search_session_get_state(self->session);
-    if (state == NW_SEARCH_SESSION_RUNNING)
-        nw_search_session_pause(self->session);
-    else if (state == NW_SEARCH_SESSION_FAILED)
-        nw_search_session_start_anew(self->session, &error);
-    else
-        nw_search_session_start(self->session, &error);
-    if (!error)
-        return;
-    take_text(self->message, nw_sentence_of(error->message));
-    g_error_free(error);
-}
-
 /* ---- the widget -------------------------------------------------------------------------- */
 
 void nw_search_bar_set_session(NwSearchBar *self, NwSearchSession *session) {
@@ -209,7 +196,6 @@ static void nw_search_bar_class_init(NwSearchBarClass *class) {
     CHILD(message);
     CHILD(stale);
 #undef CHILD
-    gtk_widget_class_bind_template_callback(widget_class, on_button);
 }
 
 static void nw_search_bar_init(NwSearchBar *self) {

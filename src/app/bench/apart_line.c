@@ -248,7 +248,6 @@ static void nw_apart_line_class_init(NwApartLineClass *class) {
     gtk_widget_class_bind_template_child(widget_class, NwApartLine, label);
     gtk_widget_class_bind_template_child(widget_class, NwApartLine, button);
     gtk_widget_class_bind_template_child(widget_class, NwApartLine, intend_button);
-    gtk_widget_class_bind_template_callback(widget_class, nw_apart_line_press);
     gtk_widget_class_bind_template_callback(widget_class, on_intend);
 }
 

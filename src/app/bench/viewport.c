@@ -14,6 +14,7 @@ static gboolean on_refine(gpointer data) {
     NwViewport *self = data;
     self->refine = 0;
     self->fine = TRUE;
+    self->stale_camera = TRUE; /* the buttons may be in other rows by now */
     gtk_gl_area_queue_render(GTK_GL_AREA(self->area));
     return G_SOURCE_REMOVE;
 }

@@ -38,7 +38,7 @@ NwBoardPoint nw_layer_board_origin(NwLayerBoard *self) {
 }
 
 static void redraw_sheet(NwLayerBoard *self) {
-    g_clear_pointer(&self->sheet, gsk_render_node_unref);
+    g_clear_pointer(&self->sheet, g_ptr_array_unref);
     gtk_widget_queue_draw(GTK_WIDGET(self));
 }
 
@@ -167,9 +167,28 @@ static void update_touched(NwLayerBoard *self) {
         self->touched = nw_view_state_brush_parts(self->view_state, part);
 }
 
+static gboolean is_drawn_alike(const NwOwnerMap *before, const NwOwnerMap *after, NwPart part) {
+    return nw_owner_map_get(before, part) == nw_owner_map_get(after, part) &&
+           nw_owner_map_is_shared(before, part) == nw_owner_map_is_shared(after, part);
+}
+
+/* A touch of a stroke leaves names and colours as they are, and most layers too. */
+static void redraw_touched_layers(NwLayerBoard *self, const NwOwnerMap *before) {
+    const NwDesign *design = nw_document_get_design(nw_view_state_get_document(self->view_state));
+    for (size_t i = 0; i < design->envelope->count; i++) {
+        NwVec at = nw_cell_at(&design->envelope->cells[i]);
+        int layer =
+            nw_vec_get(at, self->plan.axis) - nw_vec_get(self->plan.box.low, self->plan.axis);
+        for (int bit = 0; bit < NW_PARTS; bit++)
+            if (!is_drawn_alike(before, self->owners, (NwPart){at, bit}))
+                g_clear_pointer(&self->sheet->pdata[layer], gsk_render_node_unref);
+    }
+    gtk_widget_queue_draw(GTK_WIDGET(self));
+}
+
 static void on_design(NwLayerBoard *self) {
     const NwDesign *design = nw_document_get_design(nw_view_state_get_document(self->view_state));
-    nw_owner_map_free(self->owners);
+    NwOwnerMap *before = self->owners;
     self->owners = design ? nw_owner_map_new(design) : NULL;
     NwBounds box = design ? nw_solid_bounds(design->envelope) : (NwBounds){{0, 0, 0}, {0, 0, 0}};
     if (!nw_vec_equal(box.low, self->plan.box.low) ||
@@ -179,7 +198,11 @@ static void on_design(NwLayerBoard *self) {
         lay_out(self);
         gtk_widget_queue_resize(GTK_WIDGET(self));
     }
-    redraw_sheet(self);
+    if (self->sheet && nw_document_in_stroke(nw_view_state_get_document(self->view_state)))
+        redraw_touched_layers(self, before);
+    else
+        redraw_sheet(self);
+    nw_owner_map_free(before);
     update_touched(self);
     describe(self);
 }
@@ -296,7 +319,7 @@ static void nw_layer_board_finalize(GObject *object) {
     NwLayerBoard *self = NW_LAYER_BOARD(object);
     nw_owner_map_free(self->owners);
     nw_solid_free(self->touched);
-    g_clear_pointer(&self->sheet, gsk_render_node_unref);
+    g_clear_pointer(&self->sheet, g_ptr_array_unref);
     G_OBJECT_CLASS(nw_layer_board_parent_class)->finalize(object);
 }
 

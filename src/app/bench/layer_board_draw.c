@@ -238,9 +238,9 @@ static PangoLayout *layout_of(NwLayerBoard *self, const char *text, double pixel
     return layout;
 }
 
-static Pen pen_new(NwLayerBoard *self, cairo_t *cairo) {
+static Pen pen_new(NwLayerBoard *self) {
     NwDocument *document = nw_view_state_get_document(self->view_state);
-    Pen pen = {.self = self, .document = document, .cairo = cairo};
+    Pen pen = {.self = self, .document = document};
     pen.design = nw_document_get_design(document);
     gtk_style_context_get_color(gtk_widget_get_style_context(GTK_WIDGET(self)), &pen.ink);
     gboolean dark = nw_piece_style_ink(&pen.ink).red < 0.5f;
@@ -302,22 +302,64 @@ static gboolean is_seen(NwLayerBoard *self, NwBoardPoint origin, NwVec cell) {
            y <= gtk_widget_get_height(GTK_WIDGET(self));
 }
 
-static GskRenderNode *draw_sheet(NwLayerBoard *self, const graphene_rect_t *bounds) {
-    GskRenderNode *node = gsk_cairo_node_new(bounds);
-    cairo_t *cairo = gsk_cairo_node_get_draw_context(node);
-    NwBoardPoint origin = nw_layer_board_origin(self);
-    cairo_translate(cairo, -origin.x, -origin.y);
-    cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
-    cairo_set_line_cap(cairo, CAIRO_LINE_CAP_ROUND);
-    Pen pen = pen_new(self, cairo);
-    for (int layer = 0; layer < nw_board_layers(&self->plan); layer++)
-        draw_title(&pen, layer);
-    for (size_t i = 0; i < pen.design->envelope->count; i++)
-        if (is_seen(self, origin, nw_cell_at(&pen.design->envelope->cells[i])))
-            draw_cell(&pen, &pen.design->envelope->cells[i]);
-    pen_clear(&pen);
-    cairo_destroy(cairo);
+/* Where a layer is drawn: its squares with their rims, and its title. */
+static graphene_rect_t bounds_of(NwLayerBoard *self, NwBoardPoint origin, int layer) {
+    enum { RIM = 3 };
+    const NwBoardPlan *plan = &self->plan;
+    NwVec first = plan->box.low, last = plan->box.low;
+    int up = nw_axis_up(plan->axis), level = nw_vec_get(first, plan->axis) + layer;
+    nw_vec_set(&first, plan->axis, level);
+    nw_vec_set(&last, plan->axis, level);
+    nw_vec_set(&first, up, nw_vec_get(plan->box.high, up) - 1);
+    NwBoardPoint top = nw_board_square(plan, first), bottom = nw_board_square(plan, last);
+    return GRAPHENE_RECT_INIT((float)(top.x - origin.x - RIM),
+                              (float)(top.y - origin.y - plan->head),
+                              (float)(nw_board_columns(plan) * plan->side + plan->gap + RIM),
+                              (float)(bottom.y - top.y + plan->side + plan->head + RIM));
+}
+
+static GskRenderNode *draw_layer(Pen *pen, NwBoardPoint origin, int layer) {
+    NwLayerBoard *self = pen->self;
+    const NwBoardPlan *plan = &self->plan;
+    const NwSolid *envelope = pen->design->envelope;
+    graphene_rect_t bounds = bounds_of(self, origin, layer),
+                    seen = GRAPHENE_RECT_INIT(0, 0, (float)gtk_widget_get_width(GTK_WIDGET(self)),
+                                              (float)gtk_widget_get_height(GTK_WIDGET(self)));
+    if (!graphene_rect_intersection(&bounds, &seen, &bounds))
+        return gsk_container_node_new(NULL, 0);
+    GskRenderNode *node = gsk_cairo_node_new(&bounds);
+    pen->cairo = gsk_cairo_node_get_draw_context(node);
+    cairo_translate(pen->cairo, -origin.x, -origin.y);
+    cairo_set_line_join(pen->cairo, CAIRO_LINE_JOIN_ROUND);
+    cairo_set_line_cap(pen->cairo, CAIRO_LINE_CAP_ROUND);
+    draw_title(pen, layer);
+    int level = nw_vec_get(plan->box.low, plan->axis) + layer;
+    for (size_t i = 0; i < envelope->count; i++) {
+        NwVec at = nw_cell_at(&envelope->cells[i]);
+        if (nw_vec_get(at, plan->axis) == level && is_seen(self, origin, at))
+            draw_cell(pen, &envelope->cells[i]);
+    }
+    cairo_destroy(pen->cairo);
     return node;
+}
+
+static void drop_layer(gpointer node) {
+    if (node)
+        gsk_render_node_unref(node);
+}
+
+/* Draws the layers that are not drawn yet. */
+static void draw_sheet(NwLayerBoard *self) {
+    NwBoardPoint origin = nw_layer_board_origin(self);
+    if (!self->sheet) {
+        self->sheet = g_ptr_array_new_with_free_func(drop_layer);
+        g_ptr_array_set_size(self->sheet, nw_board_layers(&self->plan));
+    }
+    Pen pen = pen_new(self);
+    for (guint layer = 0; layer < self->sheet->len; layer++)
+        if (!self->sheet->pdata[layer])
+            self->sheet->pdata[layer] = draw_layer(&pen, origin, (int)layer);
+    pen_clear(&pen);
 }
 
 /* ---- what moves ---------------------------------------------------------------------------- */
@@ -410,9 +452,10 @@ void nw_layer_board_snapshot(GtkWidget *widget, GtkSnapshot *snapshot) {
         return;
     graphene_rect_t bounds = GRAPHENE_RECT_INIT(0, 0, (float)gtk_widget_get_width(widget),
                                                 (float)gtk_widget_get_height(widget));
-    if (!self->sheet)
-        self->sheet = draw_sheet(self, &bounds);
-    gtk_snapshot_append_node(snapshot, self->sheet);
+    if (!self->sheet || g_ptr_array_find(self->sheet, NULL, NULL))
+        draw_sheet(self);
+    for (guint layer = 0; layer < self->sheet->len; layer++)
+        gtk_snapshot_append_node(snapshot, self->sheet->pdata[layer]);
     if (!has_overlay(self))
         return;
     cairo_t *cairo = gtk_snapshot_append_cairo(snapshot, &bounds);

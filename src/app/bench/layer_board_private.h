@@ -16,8 +16,8 @@ struct _NwLayerBoard {
     NwBoardPlan plan; /* `side` 0 while there is nothing to draw */
     gboolean fitted;  /* the side follows the room there is */
     NwOwnerMap *owners;
-    NwSolid *touched;     /* what the brush would touch at the hovered part, or NULL */
-    GskRenderNode *sheet; /* the drawing without what moves, or NULL: to be drawn anew */
+    NwSolid *touched; /* what the brush would touch at the hovered part, or NULL */
+    GPtrArray *sheet; /* of each layer the drawing without what moves, or NULL: to be drawn */
 
     gboolean stroking;
     NwPart stroked;    /* the last part of the stroke */

@@ -254,6 +254,39 @@ START_TEST(marks_paths_wires_and_flags_show) {
 }
 END_TEST
 
+/* Marks that come, move with their bodies and go, over bodies that the painter has already, look as
+ * in a scene that it sees for the first time. */
+START_TEST(marks_alone_are_renewed) {
+    NwScene *scene = divided_box();
+    for (int step = 0; step < 6; step++) {
+        static const double aside[3] = {0, 3.5, 0};
+        NwScene *fresh = divided_box();
+        NwScene *const both[] = {scene, fresh};
+        size_t body = (size_t)step % 2;
+        NwMarkLook look = step % 3 ? NW_MARK_FULL : NW_MARK_RIM;
+        unsigned long built = scene->built, moved = scene->moved;
+        nw_scene_clear_marks(scene);
+        if (step != 2)
+            for (int i = 0; i < 2; i++)
+                nw_scene_add_mark(both[i], both[i]->bodies[body].solid, body, (NwColour){1, 0, 0},
+                                  look);
+        ck_assert(scene->built == built && scene->moved == moved);
+        if (step >= 3)
+            for (int i = 0; i < 2; i++)
+                nw_scene_move(both[i], 1, aside);
+        cairo_surface_t *seen = draw(scene, 200, 160, false);
+        cairo_surface_t *wanted = draw(fresh, 200, 160, false);
+        ck_assert_double_eq(difference(seen, wanted, 0), 0);
+        cairo_surface_destroy(seen);
+        cairo_surface_destroy(wanted);
+        nw_scene_free(fresh);
+        /* The painter is to have this one again when only its marks are others. */
+        cairo_surface_destroy(draw(scene, 200, 160, false));
+    }
+    nw_scene_free(scene);
+}
+END_TEST
+
 START_TEST(an_empty_scene_is_paper) {
     NwScene *scene = nw_scene_new();
     for (int look = 0; look < 3; look++) {
@@ -323,6 +356,7 @@ int main(void) {
     tcase_add_test(all, studios_do_not_close_one_another);
     tcase_add_test(all, sorting_and_peeling_agree);
     tcase_add_test(all, marks_paths_wires_and_flags_show);
+    tcase_add_test(all, marks_alone_are_renewed);
     tcase_add_test(all, an_empty_scene_is_paper);
     tcase_add_test(all, impossible_sizes_are_refused);
     tcase_add_test(all, a_file_is_written_whole_or_not_at_all);

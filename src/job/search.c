@@ -1,9 +1,9 @@
 #include "job/search.h"
 
 #include <stdlib.h>
-#include <time.h>
 
 #include "base/memory.h"
+#include "job/condition.h"
 #include "job/first_look.h"
 
 /* Effort of a step of setting up: some hundredths of a second. */
@@ -50,11 +50,7 @@ NwSearch *nw_search_begin(const NwDesign *design, const NwSearchOptions *options
     search->saved = saved ? g_bytes_ref(saved) : NULL;
     search->thread_count = thread_count(options);
     pthread_mutex_init(&search->lock, NULL);
-    pthread_condattr_t attributes;
-    pthread_condattr_init(&attributes);
-    pthread_condattr_setclock(&attributes, CLOCK_MONOTONIC);
-    pthread_cond_init(&search->changed, &attributes);
-    pthread_condattr_destroy(&attributes);
+    nw_condition_init(&search->changed);
     search->batch = nw_findings_new();
     g_queue_init(&search->open);
     g_queue_init(&search->waiting);
@@ -301,20 +297,8 @@ bool nw_search_post(NwSearch *search, NwFoundAssembly *finding) {
     return wake;
 }
 
-static struct timespec deadline_in(int milliseconds) {
-    struct timespec at;
-    clock_gettime(CLOCK_MONOTONIC, &at);
-    at.tv_sec += milliseconds / 1000;
-    at.tv_nsec += milliseconds % 1000 * 1000000L;
-    if (at.tv_nsec >= 1000000000L) {
-        at.tv_sec++;
-        at.tv_nsec -= 1000000000L;
-    }
-    return at;
-}
-
 GPtrArray *nw_search_take(NwSearch *search, int milliseconds) {
-    struct timespec deadline = deadline_in(milliseconds);
+    struct timespec deadline = nw_condition_deadline(milliseconds);
     pthread_mutex_lock(&search->lock);
     while (!search->batch->len && search->working)
         if (pthread_cond_timedwait(&search->changed, &search->lock, &deadline) != 0)

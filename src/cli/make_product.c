@@ -1,15 +1,14 @@
 #include <gio/gio.h>
 #include <glib/gi18n.h>
 #include <math.h>
-#include <pthread.h>
 #include <stdio.h>
-#include <time.h>
 
 #include "cli/interrupt.h"
 #include "cli/make.h"
 #include "cli/source.h"
 #include "cli/terminal.h"
 #include "export/export_request.h"
+#include "job/background.h"
 
 enum { LOOK_MILLISECONDS = 100 };
 
@@ -27,35 +26,12 @@ typedef struct Work {
     NwProgress *progress;
     NwExportReport *report;
     GError *error;
-    pthread_mutex_t lock;
-    pthread_cond_t changed;
-    gboolean over; /* under the lock */
+    NwBackground background;
 } Work;
 
-static void *work_through(void *data) {
+static void work_through(gpointer data) {
     Work *work = data;
     work->report = nw_export_request_make(work->request, work->progress, &work->error);
-    pthread_mutex_lock(&work->lock);
-    work->over = TRUE;
-    pthread_cond_signal(&work->changed);
-    pthread_mutex_unlock(&work->lock);
-    return NULL;
-}
-
-/* Waits for a moment; returns whether it is over. */
-static gboolean wait_for(Work *work) {
-    struct timespec until;
-    clock_gettime(CLOCK_REALTIME, &until);
-    until.tv_nsec += LOOK_MILLISECONDS * 1000000L;
-    until.tv_sec += until.tv_nsec / 1000000000L;
-    until.tv_nsec %= 1000000000L;
-    pthread_mutex_lock(&work->lock);
-    int status = 0;
-    while (!work->over && status == 0)
-        status = pthread_cond_timedwait(&work->changed, &work->lock, &until);
-    gboolean over = work->over;
-    pthread_mutex_unlock(&work->lock);
-    return over;
 }
 
 static void show(Work *work) {
@@ -68,24 +44,16 @@ static void show(Work *work) {
 /* Makes it in a thread, with a live line on the terminal, until it is over; Ctrl-C stops it. */
 static NwExportReport *make(const NwExportRequest *request, GError **error) {
     Work work = {.request = request, .progress = nw_progress_new()};
-    pthread_mutex_init(&work.lock, NULL);
-    pthread_cond_init(&work.changed, NULL);
     nw_interrupt_begin();
-    pthread_t thread;
-    if (pthread_create(&thread, NULL, work_through, &work) == 0) {
-        while (!wait_for(&work)) {
-            if (nw_interrupt_came())
-                nw_progress_stop(work.progress);
-            show(&work);
-        }
-        pthread_join(thread, NULL);
-    } else {
-        work_through(&work);
+    nw_background_begin(&work.background, "make", work_through, &work, NULL, NULL);
+    while (!nw_background_await(&work.background, LOOK_MILLISECONDS)) {
+        if (nw_interrupt_came())
+            nw_progress_stop(work.progress);
+        show(&work);
     }
+    nw_background_end(&work.background);
     nw_status_line(NULL);
     nw_interrupt_end();
-    pthread_cond_destroy(&work.changed);
-    pthread_mutex_destroy(&work.lock);
     nw_progress_free(work.progress);
     if (work.error)
         g_propagate_error(error, work.error);

@@ -5,6 +5,8 @@
 #include <pthread.h>
 
 struct NwProgress {
+    NwProgressWatch *watch; /* NULL: nobody watches */
+    gpointer watch_data;
     pthread_mutex_t lock;
     double from, to;           /* of the stage */
     double part_from, part_to; /* of the part of it that is told of */
@@ -28,6 +30,20 @@ void nw_progress_free(NwProgress *progress) {
     g_free(progress);
 }
 
+void nw_progress_watch(NwProgress *progress, NwProgressWatch *watch, gpointer data) {
+    progress->watch = watch;
+    progress->watch_data = data;
+}
+
+/* Takes the lock off. Returns whether to go on. */
+static gboolean tell(NwProgress *progress, gboolean moved) {
+    gboolean go_on = !progress->stopped;
+    pthread_mutex_unlock(&progress->lock);
+    if (moved && progress->watch)
+        progress->watch(progress->watch_data);
+    return go_on;
+}
+
 gboolean nw_progress_stage(NwProgress *progress, const char *what, double from, double to) {
     if (!progress)
         return TRUE;
@@ -36,9 +52,7 @@ gboolean nw_progress_stage(NwProgress *progress, const char *what, double from, 
     progress->what = g_strdup(what);
     progress->from = progress->part_from = progress->share = from;
     progress->to = progress->part_to = to;
-    gboolean go_on = !progress->stopped;
-    pthread_mutex_unlock(&progress->lock);
-    return go_on;
+    return tell(progress, TRUE);
 }
 
 gboolean nw_progress_part(NwProgress *progress, double from, double to) {
@@ -48,20 +62,17 @@ gboolean nw_progress_part(NwProgress *progress, double from, double to) {
     double length = progress->to - progress->from;
     progress->part_from = progress->share = progress->from + from * length;
     progress->part_to = progress->from + to * length;
-    gboolean go_on = !progress->stopped;
-    pthread_mutex_unlock(&progress->lock);
-    return go_on;
+    return tell(progress, TRUE);
 }
 
 gboolean nw_progress_tell(NwProgress *progress, double share) {
     if (!progress)
         return TRUE;
     pthread_mutex_lock(&progress->lock);
+    double before = progress->share;
     progress->share =
         progress->part_from + CLAMP(share, 0, 1) * (progress->part_to - progress->part_from);
-    gboolean go_on = !progress->stopped;
-    pthread_mutex_unlock(&progress->lock);
-    return go_on;
+    return tell(progress, progress->share > before || progress->share < before);
 }
 
 gboolean nw_progress_is_stopped(NwProgress *progress) {

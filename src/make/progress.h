@@ -41,4 +41,8 @@ double nw_progress_get(NwProgress *progress, char **what);
 
 void nw_progress_stop(NwProgress *progress);
 
+/* Called in the thread of the maker whenever either is another. Set before that begins. */
+typedef void NwProgressWatch(gpointer data);
+void nw_progress_watch(NwProgress *progress, NwProgressWatch *watch, gpointer data);
+
 #endif

@@ -78,10 +78,25 @@ static NwTally tally_of(const NwRun *run) {
                      .unexamined = (guint64)run->by_status[NW_STORED_UNEXAMINED]};
 }
 
+/* All that the run found; NULL with an error. */
+static GPtrArray *load(NwRunStore *record, const NwSearch *search, NwProgress *progress,
+                       GError **error) {
+    g_autoptr(GPtrArray) findings = nw_findings_new();
+    GPtrArray *page = NULL;
+    guint before;
+    do {
+        before = findings->len;
+        if (is_stopped(progress, error) || !(page = nw_run_store_read(record, search, error)))
+            return NULL;
+        g_ptr_array_extend_and_steal(findings, page);
+    } while (findings->len > before);
+    return g_steal_pointer(&findings);
+}
+
 static gboolean measure_search(const NwMeasuring *measuring, const NwDesign *design,
                                NwRunStore *record, const NwSearch *search, NwProgress *progress,
                                NwMeasures *measures, GError **error) {
-    GPtrArray *findings = nw_run_store_load(record, search, error);
+    GPtrArray *findings = load(record, search, progress, error);
     if (!findings)
         return FALSE;
     g_ptr_array_sort(findings, nw_words_compare);

@@ -2,7 +2,7 @@
 
 #include <gio/gio.h>
 
-enum { LOOK_MILLISECONDS = 60 };
+#include "job/background.h"
 
 struct _NwExportJob {
     GObject parent;
@@ -10,11 +10,9 @@ struct _NwExportJob {
     NwExportRequest *request; /* the thread's while it works */
     NwProgress *progress;
     gboolean stopping;
-    guint looking; /* the source of the main loop while it works */
+    NwBackground background; /* begun while it works */
 
-    /* The thread's until `ended` is set. */
-    GThread *thread;
-    int ended;
+    /* The thread's until that is over. */
     NwExportReport *report;
     GError *error;
 };
@@ -24,11 +22,15 @@ G_DEFINE_FINAL_TYPE(NwExportJob, nw_export_job, G_TYPE_OBJECT)
 enum { CHANGED, SIGNALS };
 static guint signals[SIGNALS];
 
-static gpointer run(gpointer data) {
+static void make(gpointer data) {
     NwExportJob *self = data;
     self->report = nw_export_request_make(self->request, self->progress, &self->error);
-    g_atomic_int_set(&self->ended, TRUE);
-    return NULL;
+}
+
+static void on_moved(gpointer data) {
+    NwExportJob *self = data;
+    NW_BACKGROUND_HOLD(&self->background);
+    nw_background_wake_soon(&self->background);
 }
 
 static NwExportState outcome(NwExportJob *self) {
@@ -38,17 +40,14 @@ static NwExportState outcome(NwExportJob *self) {
                                                                           : NW_EXPORT_JOB_FAILED;
 }
 
-static gboolean look(gpointer data) {
+static void on_news(gpointer data) {
     NwExportJob *self = data;
-    gboolean works = !g_atomic_int_get(&self->ended);
-    if (!works) {
-        g_clear_pointer(&self->thread, g_thread_join);
+    if (nw_background_is_over(&self->background)) {
+        nw_background_end(&self->background);
         g_clear_pointer(&self->progress, nw_progress_free);
         self->state = outcome(self);
-        self->looking = 0;
     }
     g_signal_emit(self, signals[CHANGED], 0);
-    return works ? G_SOURCE_CONTINUE : G_SOURCE_REMOVE;
 }
 
 static void clear(NwExportJob *self) {
@@ -65,9 +64,8 @@ void nw_export_job_start(NwExportJob *self, NwExportRequest *request) {
     self->request = request;
     self->progress = nw_progress_new();
     self->state = NW_EXPORT_JOB_WORKING;
-    self->ended = FALSE;
-    self->thread = g_thread_new("maker", run, self);
-    self->looking = g_timeout_add(LOOK_MILLISECONDS, look, self);
+    nw_progress_watch(self->progress, on_moved, self);
+    nw_background_begin(&self->background, "export", make, self, on_news, self);
     g_signal_emit(self, signals[CHANGED], 0);
 }
 
@@ -113,10 +111,9 @@ const char *nw_export_job_get_message(NwExportJob *self) {
 
 static void nw_export_job_dispose(GObject *object) {
     NwExportJob *self = NW_EXPORT_JOB(object);
-    g_clear_handle_id(&self->looking, g_source_remove);
-    if (self->thread)
+    if (self->progress)
         nw_progress_stop(self->progress);
-    g_clear_pointer(&self->thread, g_thread_join);
+    nw_background_end(&self->background);
     g_clear_pointer(&self->progress, nw_progress_free);
     clear(self);
     G_OBJECT_CLASS(nw_export_job_parent_class)->dispose(object);

@@ -4,12 +4,11 @@
  *                    \-> stopped   as asked; nothing is written
  *                    \-> failed    with a sentence; nothing is written
  *
- * The request holds a copy of the design, so the bench is free while the thread works. The main
- * loop looks at it some times a second, so no wake-up is ever pending. Disposing of the maker stops
- * the thread and waits for it.
+ * The request holds a copy of the design, so the bench is free while the thread works. Disposing
+ * of the maker stops the thread and waits for it.
  *
  * Signals:
- *   "changed"  state or progress is another
+ *   "changed"  state or progress is another; of progress some times a second at most
  * Thread: called from the main one. */
 #ifndef NW_SESSION_EXPORT_JOB_H
 #define NW_SESSION_EXPORT_JOB_H

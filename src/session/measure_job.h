@@ -1,8 +1,7 @@
 /* Measuring a design in the background (measure/measuring.h).
  *
  * It works on copies of its own, so nothing that happens in the window disturbs it. Ownership:
- * `free` stops it and joins; one that does not hear of it at once (a store that is slow to read) is
- * left to end by itself. Thread: called from the main one. */
+ * `free` stops it and joins. Thread: called from the main one. */
 #ifndef NW_SESSION_MEASURE_JOB_H
 #define NW_SESSION_MEASURE_JOB_H
 

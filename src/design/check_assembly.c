@@ -11,17 +11,18 @@ typedef struct Tally {
     int *covered;
 } Tally;
 
+static int compare_to_cell(const void *key, const void *cell) {
+    return nw_vec_compare(*(const NwVec *)key, nw_cell_at(cell));
+}
+
 static const char *cover(Tally *tally, NwPart part) {
     const NwSolid *envelope = tally->envelope;
-    for (size_t i = 0; i < envelope->count; i++) {
-        if (!nw_vec_equal(nw_cell_at(&envelope->cells[i]), part.cell))
-            continue;
-        if (!(envelope->cells[i].mask >> part.bit & 1))
-            break;
-        return tally->covered[i * NW_PARTS + (size_t)part.bit]++ ? N_("a part is covered twice")
-                                                                 : NULL;
-    }
-    return N_("a piece reaches out of the envelope");
+    const NwCell *cell = bsearch(&part.cell, envelope->cells, envelope->count,
+                                 sizeof *envelope->cells, compare_to_cell);
+    if (!cell || !(cell->mask >> part.bit & 1))
+        return N_("a piece reaches out of the envelope");
+    int *covered = &tally->covered[(cell - envelope->cells) * NW_PARTS + part.bit];
+    return (*covered)++ ? N_("a part is covered twice") : NULL;
 }
 
 static NwVec lowest(const NwVec *vertices, int count) {

@@ -1,12 +1,11 @@
 #include "session/apart_worker.h"
 
-#include <pthread.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "job/background.h"
 
-/* A step is some hundredths of a second at most; news come some times a second. */
-enum { POSITIONS_A_STEP = 500, NEWS_MICROSECONDS = 200000 };
+enum { POSITIONS_A_STEP = 500 }; /* some hundredths of a second at most */
 
 struct NwApartWorker {
     /* Fixed when it is made. */
@@ -17,41 +16,24 @@ struct NwApartWorker {
     double seconds;
     NwApartCall *call;
     gpointer data;
-    GThread *thread;
+    NwBackground background;
 
-    pthread_mutex_t lock; /* guards everything below */
-    gboolean prepared, leaving, orphan;
+    /* Under its lock. */
     NwApartNews news;
     char *trouble;
-    guint source; /* the pending call, or 0 */
 };
 
-static gboolean wake(gpointer data) {
+static void on_news(gpointer data) {
     NwApartWorker *worker = data;
-    pthread_mutex_lock(&worker->lock);
-    worker->source = 0;
+    nw_background_lock(&worker->background);
     NwApartNews news = worker->news;
     worker->news.finding = NULL;
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_unlock(&worker->background);
     worker->call(&news, worker->data); /* which may free it */
     nw_found_assembly_free(news.finding);
-    return G_SOURCE_REMOVE;
 }
 
 /* ---- the thread -------------------------------------------------------------------------- */
-
-/* Under the lock. */
-static void ask_for_call(NwApartWorker *worker) {
-    if (!worker->source && !worker->leaving)
-        worker->source = g_idle_add(wake, worker);
-}
-
-static gboolean is_leaving(NwApartWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    gboolean leaving = worker->leaving;
-    pthread_mutex_unlock(&worker->lock);
-    return leaving;
-}
 
 static NwApart *prepare(NwApartWorker *worker, GError **error) {
     NwShown shown = NW_SHOWS_NONE;
@@ -59,53 +41,36 @@ static NwApart *prepare(NwApartWorker *worker, GError **error) {
                          ? nw_apart_new(worker->design, worker->placements, worker->count,
                                         &worker->options, error)
                          : nw_apart_new_shown(worker->design, &worker->options, &shown, error);
-    pthread_mutex_lock(&worker->lock);
-    worker->prepared = TRUE;
+    NW_BACKGROUND_HOLD(&worker->background);
     worker->news.shown = shown;
-    pthread_mutex_unlock(&worker->lock);
     return apart;
 }
 
 static void tell_progress(NwApartWorker *worker, const NwApart *apart) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     worker->news.progress = nw_apart_progress(apart);
     worker->news.at_least = nw_apart_finding(apart)->at_least;
-    ask_for_call(worker);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_wake_soon(&worker->background);
 }
 
-static NwStatus take_apart(NwApartWorker *worker, NwApart *apart, GError **error) {
-    gint64 began = g_get_monotonic_time(), told = began;
-    NwStatus status;
+static void take_apart(NwApartWorker *worker, NwApart *apart, GError **error) {
+    gint64 began = g_get_monotonic_time();
     gboolean late = FALSE;
-    while ((status = nw_apart_step(apart, POSITIONS_A_STEP, error)) == NW_STOPPED && !late &&
-           !is_leaving(worker)) {
-        gint64 now = g_get_monotonic_time();
-        late = worker->seconds > 0 && (double)(now - began) >= worker->seconds * G_USEC_PER_SEC;
-        if (now - told < NEWS_MICROSECONDS)
-            continue;
-        told = now;
+    while (nw_apart_step(apart, POSITIONS_A_STEP, error) == NW_STOPPED && !late &&
+           !nw_background_is_leaving(&worker->background)) {
+        double seconds = (double)(g_get_monotonic_time() - began) / G_USEC_PER_SEC;
+        late = worker->seconds > 0 && seconds >= worker->seconds;
         tell_progress(worker, apart);
     }
-    return status;
 }
 
-static void destroy(NwApartWorker *worker) {
-    nw_found_assembly_free(worker->news.finding);
-    nw_design_free(worker->design);
-    g_free(worker->placements);
-    pthread_mutex_destroy(&worker->lock);
-    g_free(worker->trouble);
-    free(worker);
-}
-
-static gpointer run(gpointer data) {
+static void run(gpointer data) {
     NwApartWorker *worker = data;
     GError *error = NULL;
     NwApart *apart = prepare(worker, &error);
     if (apart)
         take_apart(worker, apart, &error);
-    pthread_mutex_lock(&worker->lock);
+    nw_background_lock(&worker->background);
     worker->news.over = TRUE;
     if (apart && !error) {
         worker->news.progress = nw_apart_progress(apart);
@@ -113,14 +78,9 @@ static gpointer run(gpointer data) {
     }
     if (error && !g_error_matches(error, NW_APART_ERROR, NW_APART_ERROR_NONE_SHOWN))
         worker->news.trouble = worker->trouble = g_strdup(error->message);
-    ask_for_call(worker);
-    gboolean orphan = worker->orphan;
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_unlock(&worker->background);
     g_clear_error(&error);
     nw_apart_free(apart);
-    if (orphan)
-        destroy(worker);
-    return NULL;
 }
 
 /* ---- from the main thread ---------------------------------------------------------------- */
@@ -129,7 +89,6 @@ static NwApartWorker *start(const NwDesign *design, const NwPlacement *placement
                             const NwApartOptions *options, double seconds, NwApartCall *call,
                             gpointer data) {
     NwApartWorker *worker = nw_alloc(1, sizeof *worker);
-    pthread_mutex_init(&worker->lock, NULL);
     worker->design = nw_design_copy(design);
     worker->placements = placements ? g_memdup2(placements, count * sizeof *placements) : NULL;
     worker->count = count;
@@ -137,7 +96,7 @@ static NwApartWorker *start(const NwDesign *design, const NwPlacement *placement
     worker->seconds = seconds;
     worker->call = call;
     worker->data = data;
-    worker->thread = g_thread_new("apart", run, worker);
+    nw_background_begin(&worker->background, "apart", run, worker, on_news, worker);
     return worker;
 }
 
@@ -155,19 +114,10 @@ NwApartWorker *nw_apart_worker_new_of(const NwDesign *design, const NwPlacement 
 void nw_apart_worker_free(NwApartWorker *worker) {
     if (!worker)
         return;
-    pthread_mutex_lock(&worker->lock);
-    worker->leaving = TRUE;
-    worker->orphan = !worker->prepared;
-    gboolean orphan = worker->orphan;
-    GThread *thread = worker->thread;
-    if (worker->source)
-        g_source_remove(worker->source);
-    worker->source = 0;
-    pthread_mutex_unlock(&worker->lock);
-    if (orphan) {
-        g_thread_unref(thread);
-        return;
-    }
-    g_thread_join(thread);
-    destroy(worker);
+    nw_background_end(&worker->background);
+    nw_found_assembly_free(worker->news.finding);
+    nw_design_free(worker->design);
+    g_free(worker->placements);
+    g_free(worker->trouble);
+    free(worker);
 }

@@ -1,6 +1,6 @@
 /* Taking an assembly apart in the background, the one that a design shows by itself or another
- * (job/apart.h). It can be given up at any time. Ownership: `free` stops and joins; one that still
- * recounts is left to end by itself. Thread: called from the main one. */
+ * (job/apart.h). It can be given up at any time. Ownership: `free` stops and joins. Thread: called
+ * from the main one. */
 #ifndef NW_SESSION_APART_WORKER_H
 #define NW_SESSION_APART_WORKER_H
 

@@ -19,6 +19,10 @@ NwBackgroundLock *nw_background_hold(NwBackground *background) {
     return background;
 }
 
+gboolean nw_background_is_wanted(const NwBackground *background) {
+    return !background->leaving;
+}
+
 gboolean nw_background_wait(NwBackground *background) {
     if (!background->leaving)
         pthread_cond_wait(&background->changed, &background->lock);

@@ -70,8 +70,11 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(NwBackgroundLock, nw_background_unlock)
 void nw_background_wake(NwBackground *background);
 void nw_background_wake_soon(NwBackground *background);
 
-/* Under the lock: waits until the other side says that something is another, or the work is to
- * leave. Returns FALSE if it is. */
+/* Under the lock: whether the work is to go on. */
+gboolean nw_background_is_wanted(const NwBackground *background);
+
+/* Under the lock: waits until the other side tells a change, or the work is to leave; then the
+ * same. */
 gboolean nw_background_wait(NwBackground *background);
 void nw_background_tell_change(NwBackground *background);
 

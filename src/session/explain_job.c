@@ -1,10 +1,10 @@
 #include "session/explain_job.h"
 
-#include <pthread.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
 #include "cook/baseline_setup.h"
+#include "job/background.h"
 
 enum {
     EFFORT = 4000
@@ -16,31 +16,11 @@ struct NwExplainJob {
     NwFounds founds;
     NwExplainCall *call;
     gpointer data;
-    GThread *thread;
-    NwPartRole role; /* the thread's own until `source` is set */
-
-    pthread_mutex_t lock; /* guards everything below */
-    gboolean leaving;
-    guint source; /* the pending call, or 0 */
+    NwBackground background;
+    NwPartRole role; /* the thread's own until that is over */
 };
 
-static gboolean wake(gpointer data) {
-    NwExplainJob *explainer = data;
-    pthread_mutex_lock(&explainer->lock);
-    explainer->source = 0;
-    pthread_mutex_unlock(&explainer->lock);
-    explainer->call(&explainer->role, explainer->data);
-    return G_SOURCE_REMOVE;
-}
-
 /* ---- the thread -------------------------------------------------------------------------- */
-
-static gboolean is_leaving(NwExplainJob *explainer) {
-    pthread_mutex_lock(&explainer->lock);
-    gboolean leaving = explainer->leaving;
-    pthread_mutex_unlock(&explainer->lock);
-    return leaving;
-}
 
 /* NW_STOPPED: it is to leave. */
 static NwStatus make_ground(NwExplainJob *explainer, NwBaseline **baseline) {
@@ -50,7 +30,7 @@ static NwStatus make_ground(NwExplainJob *explainer, NwBaseline **baseline) {
         return status;
     do
         status = nw_baseline_setup_step(setup, EFFORT, baseline);
-    while (status == NW_STOPPED && !is_leaving(explainer));
+    while (status == NW_STOPPED && !nw_background_is_leaving(&explainer->background));
     nw_baseline_setup_free(setup);
     /* What was found earlier spares a search; if it does not match, search. */
     if (status == NW_OK && explainer->founds.count &&
@@ -61,7 +41,7 @@ static NwStatus make_ground(NwExplainJob *explainer, NwBaseline **baseline) {
 
 static NwStatus search(NwExplainJob *explainer, NwBaseline *baseline) {
     NwStatus status = NW_STOPPED;
-    while (status == NW_STOPPED && !is_leaving(explainer)) {
+    while (status == NW_STOPPED && !nw_background_is_leaving(&explainer->background)) {
         long effort = EFFORT;
         status = nw_baseline_step(baseline, &effort);
     }
@@ -95,22 +75,14 @@ static NwStatus explain(NwExplainJob *explainer, NwBaseline *baseline) {
         return status;
     do
         status = nw_explain_step(explain, EFFORT);
-    while (status == NW_STOPPED && !is_leaving(explainer));
+    while (status == NW_STOPPED && !nw_background_is_leaving(&explainer->background));
     if (status == NW_NONE)
         tell_role(&explainer->role, baseline, nw_explain_get(explain));
     nw_explain_free(explain);
     return status;
 }
 
-static void destroy(NwExplainJob *explainer) {
-    nw_founds_clear(&explainer->founds);
-    nw_design_free(explainer->design);
-    g_array_unref(explainer->role.revived);
-    pthread_mutex_destroy(&explainer->lock);
-    free(explainer);
-}
-
-static gpointer run(gpointer data) {
+static void run(gpointer data) {
     NwExplainJob *explainer = data;
     NwBaseline *baseline;
     NwStatus status = make_ground(explainer, &baseline);
@@ -123,11 +95,11 @@ static gpointer run(gpointer data) {
         status = NW_DOES_NOT_FIT; /* no assembly is intended */
     }
     explainer->role.status = status;
-    pthread_mutex_lock(&explainer->lock);
-    if (!explainer->leaving)
-        explainer->source = g_idle_add(wake, explainer);
-    pthread_mutex_unlock(&explainer->lock);
-    return NULL;
+}
+
+static void on_known(gpointer data) {
+    NwExplainJob *explainer = data;
+    explainer->call(&explainer->role, explainer->data);
 }
 
 /* ---- from the main thread ---------------------------------------------------------------- */
@@ -136,7 +108,6 @@ NwExplainJob *nw_explain_job_new(const NwDesign *design, NwBaselineOptions optio
                                  NwFounds *founds, NwPart part, NwExplainCall *call,
                                  gpointer data) {
     NwExplainJob *explainer = nw_alloc(1, sizeof *explainer);
-    pthread_mutex_init(&explainer->lock, NULL);
     explainer->design = nw_design_copy(design);
     explainer->options = options;
     explainer->founds = *founds;
@@ -145,19 +116,16 @@ NwExplainJob *nw_explain_job_new(const NwDesign *design, NwBaselineOptions optio
     explainer->data = data;
     explainer->role.part = part;
     explainer->role.revived = g_array_new(FALSE, FALSE, sizeof(guint64));
-    explainer->thread = g_thread_new("explainer", run, explainer);
+    nw_background_begin(&explainer->background, "explain", run, explainer, on_known, explainer);
     return explainer;
 }
 
 void nw_explain_job_free(NwExplainJob *explainer) {
     if (!explainer)
         return;
-    pthread_mutex_lock(&explainer->lock);
-    explainer->leaving = TRUE;
-    if (explainer->source)
-        g_source_remove(explainer->source);
-    explainer->source = 0;
-    pthread_mutex_unlock(&explainer->lock);
-    g_thread_join(explainer->thread);
-    destroy(explainer);
+    nw_background_end(&explainer->background);
+    nw_founds_clear(&explainer->founds);
+    nw_design_free(explainer->design);
+    g_array_unref(explainer->role.revived);
+    free(explainer);
 }

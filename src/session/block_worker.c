@@ -1,15 +1,14 @@
 #include "session/block_worker.h"
 
-#include <pthread.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
 #include "cook/baseline_setup.h"
 #include "job/advice_record.h"
+#include "job/background.h"
 
-/* Nodes, states or microseconds between two looks at what the maker wants, and between two signs of
- * life. */
-enum { EFFORT = 4000, TELL_MICROSECONDS = 100000 };
+/* Nodes, states or microseconds between two looks at what the maker wants. */
+enum { EFFORT = 4000 };
 
 /* Between two saves; and saving takes no more than one part in so many of the time. */
 enum { SAVE_MICROSECONDS = 5000000, SAVE_SHARE = 20 };
@@ -20,9 +19,7 @@ struct NwBlockWorker {
     char *path, *question;
     gint64 version;
     NwAdvisorOptions options;
-    NwBlockWorkerCall *call;
-    gpointer data;
-    GThread *thread;
+    NwBackground background;
 
     /* The thread's own. */
     NwFounds founds;
@@ -31,54 +28,34 @@ struct NwBlockWorker {
     gint64 next_save;
     gboolean saved; /* nothing is new since */
     guint posted;   /* since it was last told to go */
-    gint64 told;
 
-    pthread_mutex_t lock; /* guards everything below */
-    pthread_cond_t changed;
+    /* Under the lock of the background. */
     NwBlockWorkerState state;
     NwStatus status;
-    gboolean go, leaving;
+    gboolean go;
     GPtrArray *tray; /* NwProposalItem */
     GArray *misses;
     NwAdvisorProgress progress;
     gboolean has_front;
     NwFront front;
     char *trouble;
-    guint source; /* the pending wake-up, or 0 */
 };
-
-static gboolean wake(gpointer data) {
-    NwBlockWorker *worker = data;
-    pthread_mutex_lock(&worker->lock);
-    worker->source = 0;
-    pthread_mutex_unlock(&worker->lock);
-    worker->call(worker->data);
-    return G_SOURCE_REMOVE;
-}
-
-/* Under the lock. */
-static void ask_for_wake(NwBlockWorker *worker) {
-    if (!worker->source && !worker->leaving)
-        worker->source = g_idle_add_full(G_PRIORITY_DEFAULT_IDLE, wake, worker, NULL);
-}
 
 /* ---- the thread -------------------------------------------------------------------------- */
 
 static void set_state(NwBlockWorker *worker, NwBlockWorkerState state, NwStatus status) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     worker->state = state;
     worker->status = status;
-    ask_for_wake(worker);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_wake(&worker->background);
 }
 
 /* Takes the error over. */
 static void note_trouble(NwBlockWorker *worker, GError *error) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     g_free(worker->trouble);
     worker->trouble = g_strdup(error->message);
-    ask_for_wake(worker);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_wake(&worker->background);
     g_error_free(error);
 }
 
@@ -115,17 +92,9 @@ static void take_up(NwBlockWorker *worker) {
     for (size_t i = 0; i < count; i++)
         g_ptr_array_add(rows,
                         nw_proposal_item_new(worker->advisor, proposals[i], worker->options.cook));
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     g_ptr_array_extend_and_steal(worker->tray, rows);
     nw_advisor_progress(worker->advisor, &worker->progress);
-    pthread_mutex_unlock(&worker->lock);
-}
-
-static gboolean is_leaving(NwBlockWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    gboolean leaving = worker->leaving;
-    pthread_mutex_unlock(&worker->lock);
-    return leaving;
 }
 
 /* NW_STOPPED: it is to leave. */
@@ -137,7 +106,7 @@ static NwStatus make_advisor(NwBlockWorker *worker) {
         return status;
     do
         status = nw_baseline_setup_step(setup, EFFORT, &baseline);
-    while (status == NW_STOPPED && !is_leaving(worker));
+    while (status == NW_STOPPED && !nw_background_is_leaving(&worker->background));
     nw_baseline_setup_free(setup);
     if (status == NW_OK)
         worker->advisor = nw_advisor_new_on(baseline, worker->options);
@@ -159,42 +128,34 @@ static gboolean prepare(NwBlockWorker *worker) {
 
 /* Whether it is to wait, or to leave. */
 static gboolean is_to_rest(NwBlockWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    gboolean rests = !worker->go || worker->leaving;
-    pthread_mutex_unlock(&worker->lock);
-    return rests;
+    NW_BACKGROUND_HOLD(&worker->background);
+    return !worker->go || !nw_background_is_wanted(&worker->background);
 }
 
 /* Waits while it is paused. FALSE: leave. */
 static gboolean may_go_on(NwBlockWorker *worker) {
     if (is_to_rest(worker) || g_get_monotonic_time() > worker->next_save)
         keep(worker, FALSE);
-    pthread_mutex_lock(&worker->lock);
-    while (!worker->go && !worker->leaving) {
+    NW_BACKGROUND_HOLD(&worker->background);
+    while (!worker->go && nw_background_is_wanted(&worker->background)) {
         if (worker->state != NW_BLOCK_WORKER_PAUSED) {
             worker->state = NW_BLOCK_WORKER_PAUSED;
-            ask_for_wake(worker);
+            nw_background_wake(&worker->background);
         }
-        pthread_cond_wait(&worker->changed, &worker->lock);
+        nw_background_wait(&worker->background);
         worker->posted = 0;
     }
     worker->state = NW_BLOCK_WORKER_WORKING;
-    gboolean stays = !worker->leaving;
-    pthread_mutex_unlock(&worker->lock);
-    return stays;
+    return nw_background_is_wanted(&worker->background);
 }
 
 /* Lays down a proposal, if there is one, and where it stands. */
-static void tell(NwBlockWorker *worker, const NwProposal *proposal, gboolean last) {
-    gint64 now = g_get_monotonic_time();
-    if (!proposal && !last && now - worker->told < TELL_MICROSECONDS)
-        return;
+static void tell(NwBlockWorker *worker, const NwProposal *proposal) {
     NwProposalItem *advice =
         proposal ? nw_proposal_item_new(worker->advisor, proposal, worker->options.cook) : NULL;
     size_t miss_count;
     const NwMiss *misses = nw_advisor_misses(worker->advisor, &miss_count);
-    worker->told = now;
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     if (advice)
         g_ptr_array_add(worker->tray, advice);
     if (worker->misses->len < miss_count)
@@ -204,8 +165,7 @@ static void tell(NwBlockWorker *worker, const NwProposal *proposal, gboolean las
     worker->has_front = nw_advisor_get_front(worker->advisor, &worker->front);
     if (advice && ++worker->posted == NW_BLOCK_WORKER_BATCH)
         worker->go = FALSE;
-    ask_for_wake(worker);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_wake_soon(&worker->background);
 }
 
 static void advise(NwBlockWorker *worker) {
@@ -214,7 +174,7 @@ static void advise(NwBlockWorker *worker) {
         NwStatus status = nw_advisor_step(worker->advisor, EFFORT, &proposal);
         worker->saved = FALSE;
         gboolean ended = status != NW_OK && status != NW_STOPPED;
-        tell(worker, proposal, ended);
+        tell(worker, proposal);
         if (!ended)
             continue;
         if (status == NW_NONE)
@@ -225,7 +185,36 @@ static void advise(NwBlockWorker *worker) {
     }
 }
 
-static void destroy(NwBlockWorker *worker) {
+static void run(gpointer data) {
+    NwBlockWorker *worker = data;
+    if (prepare(worker))
+        advise(worker);
+}
+
+/* ---- from the main thread ---------------------------------------------------------------- */
+
+NwBlockWorker *nw_block_worker_new(const NwDesign *design, const char *path, gint64 version,
+                                   const NwAdvisorOptions *options, NwFounds *founds,
+                                   NwBlockWorkerCall *call, gpointer data) {
+    NwBlockWorker *worker = nw_alloc(1, sizeof *worker);
+    worker->design = nw_design_copy(design);
+    worker->path = g_strdup(path);
+    worker->version = version;
+    worker->options = *options;
+    worker->question = nw_stored_advice_question(options);
+    worker->founds = *founds;
+    *founds = (NwFounds){0};
+    worker->go = TRUE;
+    worker->tray = g_ptr_array_new_with_free_func(g_object_unref);
+    worker->misses = g_array_new(FALSE, FALSE, sizeof(NwMiss));
+    nw_background_begin(&worker->background, "block", run, worker, call, data);
+    return worker;
+}
+
+void nw_block_worker_free(NwBlockWorker *worker) {
+    if (!worker)
+        return;
+    nw_background_end(&worker->background);
     g_ptr_array_unref(worker->tray);
     g_array_unref(worker->misses);
     nw_founds_clear(&worker->founds);
@@ -235,115 +224,55 @@ static void destroy(NwBlockWorker *worker) {
     g_free(worker->path);
     g_free(worker->question);
     g_free(worker->trouble);
-    pthread_cond_destroy(&worker->changed);
-    pthread_mutex_destroy(&worker->lock);
     free(worker);
 }
 
-static gpointer run(gpointer data) {
-    NwBlockWorker *worker = data;
-    if (prepare(worker))
-        advise(worker);
-    return NULL;
-}
-
-/* ---- from the main thread ---------------------------------------------------------------- */
-
-NwBlockWorker *nw_block_worker_new(const NwDesign *design, const char *path, gint64 version,
-                                   const NwAdvisorOptions *options, NwFounds *founds,
-                                   NwBlockWorkerCall *call, gpointer data) {
-    NwBlockWorker *worker = nw_alloc(1, sizeof *worker);
-    pthread_mutex_init(&worker->lock, NULL);
-    pthread_cond_init(&worker->changed, NULL);
-    worker->design = nw_design_copy(design);
-    worker->path = g_strdup(path);
-    worker->version = version;
-    worker->options = *options;
-    worker->question = nw_stored_advice_question(options);
-    worker->founds = *founds;
-    *founds = (NwFounds){0};
-    worker->call = call;
-    worker->data = data;
-    worker->go = TRUE;
-    worker->tray = g_ptr_array_new_with_free_func(g_object_unref);
-    worker->misses = g_array_new(FALSE, FALSE, sizeof(NwMiss));
-    worker->thread = g_thread_new("counsel", run, worker);
-    return worker;
-}
-
-void nw_block_worker_free(NwBlockWorker *worker) {
-    if (!worker)
-        return;
-    pthread_mutex_lock(&worker->lock);
-    worker->leaving = TRUE;
-    if (worker->source)
-        g_source_remove(worker->source);
-    worker->source = 0;
-    pthread_cond_broadcast(&worker->changed);
-    pthread_mutex_unlock(&worker->lock);
-    g_thread_join(worker->thread);
-    destroy(worker);
-}
-
 void nw_block_worker_go(NwBlockWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     worker->go = TRUE;
-    pthread_cond_broadcast(&worker->changed);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_tell_change(&worker->background);
 }
 
 void nw_block_worker_pause(NwBlockWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     worker->go = FALSE;
-    pthread_mutex_unlock(&worker->lock);
 }
 
 NwBlockWorkerState nw_block_worker_get_state(NwBlockWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    NwBlockWorkerState state = worker->state;
-    pthread_mutex_unlock(&worker->lock);
-    return state;
+    NW_BACKGROUND_HOLD(&worker->background);
+    return worker->state;
 }
 
 NwStatus nw_block_worker_get_status(NwBlockWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    NwStatus status = worker->status;
-    pthread_mutex_unlock(&worker->lock);
-    return status;
+    NW_BACKGROUND_HOLD(&worker->background);
+    return worker->status;
 }
 
 void nw_block_worker_progress(NwBlockWorker *worker, NwAdvisorProgress *progress) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     *progress = worker->progress;
-    pthread_mutex_unlock(&worker->lock);
 }
 
 char *nw_block_worker_dup_trouble(NwBlockWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    char *trouble = g_strdup(worker->trouble);
-    pthread_mutex_unlock(&worker->lock);
-    return trouble;
+    NW_BACKGROUND_HOLD(&worker->background);
+    return g_strdup(worker->trouble);
 }
 
 gboolean nw_block_worker_get_front(NwBlockWorker *worker, NwFront *front) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     gboolean has_front = worker->has_front;
     *front = worker->front;
-    pthread_mutex_unlock(&worker->lock);
     return has_front;
 }
 
 GPtrArray *nw_block_worker_take(NwBlockWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     GPtrArray *rows = worker->tray;
     worker->tray = g_ptr_array_new_with_free_func(g_object_unref);
-    pthread_mutex_unlock(&worker->lock);
     return rows;
 }
 
 GArray *nw_block_worker_dup_misses(NwBlockWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    GArray *misses = g_array_copy(worker->misses);
-    pthread_mutex_unlock(&worker->lock);
-    return misses;
+    NW_BACKGROUND_HOLD(&worker->background);
+    return g_array_copy(worker->misses);
 }

@@ -11,8 +11,7 @@
  *     preparing  ->  working <-> paused  ->  done
  *              \->  failed
  *
- * Ownership: `free` stops and joins; one that still prepares is left to end by itself. Thread:
- * called from the main one. */
+ * Ownership: `free` stops and joins. Thread: called from the main one. */
 #ifndef NW_SESSION_BLOCK_WORKER_H
 #define NW_SESSION_BLOCK_WORKER_H
 

@@ -1,6 +1,5 @@
 /* Finding out in the background what a part does (cook/explain.h). It can be given up at any time.
- * Ownership: `free` stops and joins; one that still prepares is left to end by itself. Thread:
- * called from the main one. */
+ * Ownership: `free` stops and joins. Thread: called from the main one. */
 #ifndef NW_SESSION_EXPLAIN_JOB_H
 #define NW_SESSION_EXPLAIN_JOB_H
 

@@ -312,6 +312,17 @@ GPtrArray *nw_search_take(NwSearch *search, int milliseconds) {
     return batch;
 }
 
+gboolean nw_search_await(NwSearch *search, int milliseconds) {
+    struct timespec deadline = nw_condition_deadline(milliseconds);
+    pthread_mutex_lock(&search->lock);
+    while (search->working &&
+           pthread_cond_timedwait(&search->changed, &search->lock, &deadline) == 0)
+        continue;
+    gboolean ended = !search->working;
+    pthread_mutex_unlock(&search->lock);
+    return ended;
+}
+
 void nw_search_close_posts(NwSearch *search) {
     g_queue_clear_full(&search->open, free);
 }

@@ -112,6 +112,10 @@ GPtrArray *nw_findings_new(void);
  * of NwFoundAssembly that frees them, perhaps empty. The caller unrefs it. */
 GPtrArray *nw_search_take(NwSearch *search, int milliseconds);
 
+/* Waits up to `milliseconds` for the end of a search that was started; whether it has ended, or was
+ * stopped. */
+gboolean nw_search_await(NwSearch *search, int milliseconds);
+
 void nw_search_progress(NwSearch *search, NwSearchProgress *progress);
 
 /* Where the search stands, to be resumed by nw_search_new. Whatever was found before that point

@@ -1,11 +1,11 @@
 #include "session/search_worker.h"
 
-#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
 #include "fit/difference.h"
+#include "job/background.h"
 #include "job/run_store.h"
 #include "text/words.h"
 
@@ -20,9 +20,7 @@ struct NwSearchWorker {
     NwSearchOptions options;
     gboolean anew;
     NwFounds told;
-    NwSearchWorkerCall *call;
-    gpointer data;
-    GThread *thread;
+    NwBackground background;
 
     /* The thread's own until the worker is ready, and fixed from then on. */
     NwSearch *search;
@@ -34,36 +32,19 @@ struct NwSearchWorker {
     GHashTable *orders; /* of those adopted, by key; NULL: none are */
     NwSearchProgress adopted;
 
-    pthread_mutex_t lock; /* guards everything below */
-    pthread_cond_t changed;
+    /* Under the lock of the background. */
     NwWorkerState state;
-    gboolean go, held, started, leaving;
+    gboolean go, held, started;
     NwSetupProgress setup; /* while it prepares */
     GPtrArray *tray;       /* NwAssemblyItem, in order; taken ones are cut off its head */
     guint taken;
     guint laid_down; /* rows, without those that came once more */
     guint64 earlier; /* assemblies that the store has */
-    guint source;    /* the pending wake-up, or 0 */
     char *trouble;
     char *note; /* what is to be told once, and no trouble */
 };
 
 /* ---- the tray ---------------------------------------------------------------------------- */
-
-static gboolean wake(gpointer data) {
-    NwSearchWorker *worker = data;
-    pthread_mutex_lock(&worker->lock);
-    worker->source = 0;
-    pthread_mutex_unlock(&worker->lock);
-    worker->call(worker->data);
-    return G_SOURCE_REMOVE;
-}
-
-/* Under the lock. */
-static void ask_for_wake(NwSearchWorker *worker) {
-    if (!worker->source && !worker->leaving)
-        worker->source = g_idle_add_full(G_PRIORITY_DEFAULT_IDLE, wake, worker, NULL);
-}
 
 /* An assembly that was adopted has its place in the order. */
 static guint order_of(NwSearchWorker *worker, const NwFoundAssembly *finding) {
@@ -91,26 +72,24 @@ static void lay_down(NwSearchWorker *worker, GPtrArray *findings) {
         findings->pdata[i] = NULL;
     }
     g_ptr_array_unref(findings);
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     g_ptr_array_extend_and_steal(worker->tray, rows);
-    ask_for_wake(worker);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_wake(&worker->background);
 }
 
 GPtrArray *nw_search_worker_take(NwSearchWorker *worker, guint most) {
     GPtrArray *rows = g_ptr_array_new_with_free_func(g_object_unref);
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     while (worker->taken < worker->tray->len && rows->len < most) {
         g_ptr_array_add(rows, worker->tray->pdata[worker->taken]);
         worker->tray->pdata[worker->taken++] = NULL;
     }
     if (worker->taken < worker->tray->len) {
-        ask_for_wake(worker);
+        nw_background_wake(&worker->background);
     } else {
         g_ptr_array_set_size(worker->tray, 0);
         worker->taken = 0;
     }
-    pthread_mutex_unlock(&worker->lock);
     return rows;
 }
 
@@ -125,17 +104,12 @@ static void save_and_lay_down(NwSearchWorker *worker) {
         return;
     }
     nw_run_store_save(worker->record, worker->search, &batch, &error);
-    pthread_mutex_lock(&worker->lock);
+    nw_background_lock(&worker->background);
     g_free(worker->trouble);
     worker->trouble = error ? g_strdup(error->message) : NULL;
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_unlock(&worker->background);
     g_clear_error(&error);
     lay_down(worker, batch);
-}
-
-static gboolean has_ended(const NwSearchProgress *progress) {
-    return progress->state == NW_SEARCH_COMPLETE || progress->state == NW_SEARCH_FAILED ||
-           progress->state == NW_SEARCH_STOPPED;
 }
 
 /* While a search is paused nothing moves, and nothing is written. */
@@ -145,21 +119,24 @@ static gboolean has_moved(const NwSearchProgress *now, const NwSearchProgress *b
            memcmp(now->verdicts, before->verdicts, sizeof now->verdicts) != 0;
 }
 
+/* Until the search is at its end, or was stopped since this is to leave: then a round is over
+ * early. What could not be saved is tried once more when it leaves. */
 static void drain(NwSearchWorker *worker) {
     NwSearchProgress before = {0}, now;
     int round = worker->record ? SAVING_ROUND_MILLISECONDS : ROUND_MILLISECONDS;
     for (gboolean ended = FALSE; !ended; before = now) {
-        g_usleep((gulong)round * 1000);
-        pthread_mutex_lock(&worker->lock);
-        gboolean leaving = worker->leaving;
-        pthread_mutex_unlock(&worker->lock);
-        if (leaving)
-            break;
+        ended = nw_search_await(worker->search, round);
         nw_search_progress(worker->search, &now);
-        ended = has_ended(&now);
         if (ended || has_moved(&now, &before))
             save_and_lay_down(worker);
     }
+    nw_background_lock(&worker->background);
+    gboolean again = worker->trouble != NULL;
+    while (again && nw_background_wait(&worker->background))
+        continue;
+    nw_background_unlock(&worker->background);
+    if (again)
+        save_and_lay_down(worker);
 }
 
 /* ---- preparing --------------------------------------------------------------------------- */
@@ -184,10 +161,10 @@ static gboolean open_store(NwSearchWorker *worker, GError **error) {
         return FALSE;
     const NwRun *run_before = nw_run_store_run(worker->record);
     worker->was_begun = run_before->resume != NULL;
-    pthread_mutex_lock(&worker->lock);
+    nw_background_lock(&worker->background);
     worker->earlier = (guint64)run_before->found;
-    ask_for_wake(worker);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_wake(&worker->background);
+    nw_background_unlock(&worker->background);
     return TRUE;
 }
 
@@ -214,13 +191,11 @@ static void adopt(NwSearchWorker *worker) {
 static gboolean goes_on_preparing(NwSearchWorker *worker) {
     NwSearchProgress progress;
     nw_search_progress(worker->search, &progress);
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     worker->setup = progress.setup;
-    while (worker->held && !worker->leaving)
-        pthread_cond_wait(&worker->changed, &worker->lock);
-    gboolean goes_on = !worker->leaving;
-    pthread_mutex_unlock(&worker->lock);
-    return goes_on;
+    while (worker->held && nw_background_wait(&worker->background))
+        continue;
+    return nw_background_is_wanted(&worker->background);
 }
 
 /* Lays down what the store has, as it is read. */
@@ -266,55 +241,35 @@ static gboolean make_search(NwSearchWorker *worker, GError **error) {
 static void prepare(NwSearchWorker *worker) {
     GError *error = NULL;
     gboolean good = open_store(worker, &error) && make_search(worker, &error);
-    pthread_mutex_lock(&worker->lock);
+    nw_background_lock(&worker->background);
     worker->state = good ? NW_SEARCH_WORKER_READY : NW_SEARCH_WORKER_FAILED;
     worker->setup = (NwSetupProgress){0};
     if (worker->was_older)
         worker->note = g_strdup(nw_words_older());
     if (error)
         worker->trouble = g_strdup(error->message);
-    ask_for_wake(worker);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_wake(&worker->background);
+    nw_background_unlock(&worker->background);
     g_clear_error(&error);
 }
 
 /* Waits for the word to go, or to leave; TRUE to go. */
 static gboolean wait_for_go(NwSearchWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    while (worker->state == NW_SEARCH_WORKER_READY && !worker->go && !worker->leaving)
-        pthread_cond_wait(&worker->changed, &worker->lock);
-    gboolean go = worker->state == NW_SEARCH_WORKER_READY && worker->go && !worker->leaving;
-    worker->started = go;
-    if (go)
+    NW_BACKGROUND_HOLD(&worker->background);
+    gboolean wanted = worker->state == NW_SEARCH_WORKER_READY;
+    while (wanted && !worker->go)
+        wanted = nw_background_wait(&worker->background);
+    worker->started = wanted && nw_background_is_wanted(&worker->background);
+    if (worker->started)
         nw_search_start(worker->search);
-    pthread_mutex_unlock(&worker->lock);
-    return go;
+    return worker->started;
 }
 
-static void destroy(NwSearchWorker *worker) {
-    for (guint i = worker->taken; i < worker->tray->len; i++)
-        g_object_unref(worker->tray->pdata[i]);
-    g_ptr_array_unref(worker->tray);
-    nw_search_free(worker->search);
-    nw_run_store_free(worker->record);
-    nw_library_close(worker->library);
-    nw_design_free(worker->design);
-    nw_founds_clear(&worker->told);
-    g_clear_pointer(&worker->orders, g_hash_table_unref);
-    pthread_cond_destroy(&worker->changed);
-    pthread_mutex_destroy(&worker->lock);
-    g_free(worker->trouble);
-    g_free(worker->note);
-    g_free(worker->path);
-    free(worker);
-}
-
-static gpointer run(gpointer data) {
+static void run(gpointer data) {
     NwSearchWorker *worker = data;
     prepare(worker);
     if (wait_for_go(worker))
         drain(worker);
-    return NULL;
 }
 
 /* ---- from the main thread ---------------------------------------------------------------- */
@@ -323,8 +278,6 @@ NwSearchWorker *nw_search_worker_new(const NwDesign *design, const char *path, g
                                      const NwSearchOptions *options, gboolean anew, NwFounds *told,
                                      NwSearchWorkerCall *call, gpointer data) {
     NwSearchWorker *worker = nw_alloc(1, sizeof *worker);
-    pthread_mutex_init(&worker->lock, NULL);
-    pthread_cond_init(&worker->changed, NULL);
     worker->tray = g_ptr_array_new();
     worker->design = nw_design_copy(design);
     worker->path = g_strdup(path);
@@ -335,55 +288,55 @@ NwSearchWorker *nw_search_worker_new(const NwDesign *design, const char *path, g
         worker->told = *told;
         *told = (NwFounds){0};
     }
-    worker->call = call;
-    worker->data = data;
-    worker->thread = g_thread_new("clerk", run, worker);
+    nw_background_begin(&worker->background, "search", run, worker, call, data);
     return worker;
 }
 
 void nw_search_worker_free(NwSearchWorker *worker) {
     if (!worker)
         return;
-    pthread_mutex_lock(&worker->lock);
-    worker->leaving = TRUE;
-    gboolean started = worker->started;
-    if (worker->source)
-        g_source_remove(worker->source);
-    worker->source = 0;
-    pthread_cond_broadcast(&worker->changed);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_ask_to_leave(&worker->background);
+    nw_background_lock(&worker->background);
+    gboolean started = worker->started; /* or never */
+    nw_background_unlock(&worker->background);
     if (started)
         nw_search_stop(worker->search);
-    g_thread_join(worker->thread);
-    if (started)
-        save_and_lay_down(worker);
-    destroy(worker);
+    nw_background_end(&worker->background);
+    for (guint i = worker->taken; i < worker->tray->len; i++)
+        g_object_unref(worker->tray->pdata[i]);
+    g_ptr_array_unref(worker->tray);
+    nw_search_free(worker->search);
+    nw_run_store_free(worker->record);
+    nw_library_close(worker->library);
+    nw_design_free(worker->design);
+    nw_founds_clear(&worker->told);
+    g_clear_pointer(&worker->orders, g_hash_table_unref);
+    g_free(worker->trouble);
+    g_free(worker->note);
+    g_free(worker->path);
+    free(worker);
 }
 
 void nw_search_worker_go(NwSearchWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     worker->go = TRUE;
     worker->held = FALSE;
     if (worker->started)
         nw_search_go_on(worker->search);
-    pthread_cond_broadcast(&worker->changed);
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_tell_change(&worker->background);
 }
 
 void nw_search_worker_pause(NwSearchWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
+    NW_BACKGROUND_HOLD(&worker->background);
     worker->go = FALSE;
     worker->held = TRUE;
     if (worker->started)
         nw_search_pause(worker->search);
-    pthread_mutex_unlock(&worker->lock);
 }
 
 NwWorkerState nw_search_worker_get_state(NwSearchWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    NwWorkerState state = worker->state;
-    pthread_mutex_unlock(&worker->lock);
-    return state;
+    NW_BACKGROUND_HOLD(&worker->background);
+    return worker->state;
 }
 
 gboolean nw_search_worker_was_complete(NwSearchWorker *worker) {
@@ -395,10 +348,8 @@ gboolean nw_search_worker_was_begun(NwSearchWorker *worker) {
 }
 
 guint64 nw_search_worker_has_earlier(NwSearchWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    guint64 earlier = worker->earlier;
-    pthread_mutex_unlock(&worker->lock);
-    return earlier;
+    NW_BACKGROUND_HOLD(&worker->background);
+    return worker->earlier;
 }
 
 gboolean nw_search_worker_has_adopted(NwSearchWorker *worker, NwSearchProgress *progress) {
@@ -410,17 +361,15 @@ gboolean nw_search_worker_has_adopted(NwSearchWorker *worker, NwSearchProgress *
 
 void nw_search_worker_progress(NwSearchWorker *worker, NwSearchProgress *progress) {
     *progress = (NwSearchProgress){.seconds_left = -1};
-    pthread_mutex_lock(&worker->lock);
+    nw_background_lock(&worker->background);
     gboolean ready = worker->state == NW_SEARCH_WORKER_READY;
     progress->setup = worker->setup;
-    pthread_mutex_unlock(&worker->lock);
+    nw_background_unlock(&worker->background);
     if (ready)
         nw_search_progress(worker->search, progress);
 }
 
 char *nw_search_worker_dup_trouble(NwSearchWorker *worker) {
-    pthread_mutex_lock(&worker->lock);
-    char *trouble = g_strdup(worker->trouble ? worker->trouble : worker->note);
-    pthread_mutex_unlock(&worker->lock);
-    return trouble;
+    NW_BACKGROUND_HOLD(&worker->background);
+    return g_strdup(worker->trouble ? worker->trouble : worker->note);
 }

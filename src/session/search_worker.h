@@ -8,8 +8,7 @@
  *     preparing  ->  ready  ->  running  <->  paused  ->  ended
  *              \->  failed
  *
- * Ownership: `free` stops the search, saves and joins; a worker that still prepares is left to end
- * by itself. Thread: called from the main one.
+ * Ownership: `free` stops the search, joins and saves. Thread: called from the main one.
  *
  * A worker may be told all assemblies (job/search_seed.h). They then lie in the tray as soon as it
  * is ready, with what is said of them, and come once more, in the same place of the order, as each

@@ -68,7 +68,7 @@ START_TEST(what_is_wrong_is_said) {
     static const struct {
         const char *planes, *said;
     } rows[] = {
-        {"", "Write the planes"},
+        {"", "Enter planes"},
         {"x<=4 y=4", "“y=4” is no plane"},
         {"x<=4", "do not close"},
         {"x<=4 -x<=0 y<=4 -y<=0 z<=4 -z<=0 x+y+z<=7", "nearest are 6 and 8"},
@@ -161,7 +161,7 @@ static void expect_words(const NwDesign *before, const NwDesign *after, const ch
 
 START_TEST(changes_are_told_one_a_line) {
     NwDesign *before = full_cube(), *after = full_cube();
-    expect_words(before, after, "These two are alike.");
+    expect_words(before, after, "These versions are the same.");
     NwSolid *core = nw_solid_new();
     nw_solid_add(core, nw_vec(0, 0, 0), NW_CORE);
     NwPiece *piece = &after->pieces[0];
@@ -169,7 +169,7 @@ START_TEST(changes_are_told_one_a_line) {
     nw_solid_free(piece->solid);
     piece->solid = rest;
     expect_words(before, after, "“A” loses 1 part.");
-    expect_words(after, before, "“A” wins 1 part.");
+    expect_words(after, before, "“A” gains 1 part.");
     nw_design_take_piece(after, "B", core);
     expect_words(before, after,
                  "“A” loses 1 part.\n“B”, with 1 part, is new.\n"

@@ -237,7 +237,7 @@ START_TEST(times_are_read_as_they_are_told) {
         tried = 7;
         ck_assert_msg(!nw_trial_words_read_time(bad[i], &tried, &error), "%s", bad[i]);
         ck_assert_int_eq(tried, 7);
-        ck_assert_ptr_nonnull(strstr(error->message, "write one such as"));
+        ck_assert_ptr_nonnull(strstr(error->message, "write 2026-03-01 or"));
     }
 }
 END_TEST
@@ -386,7 +386,7 @@ static void expect(int wanted, const char *words, const char *said) {
 }
 
 START_TEST(the_verb_keeps_the_log) {
-    expect(0, "", "No trial is noted yet");
+    expect(0, "", "No trials yet");
     expect(0, "add One --who 'Ann B' --minutes 12.5 --when '2026-03-01 14:30' --remark 'a, b'",
            "trial 1 of");
     expect(0, "add One --gave-up --no-colours --when 2026-03-02", "trial 2 of");

@@ -107,7 +107,7 @@ static gboolean ensure_library(NwApplication *self) {
     if (self->library)
         return TRUE;
     GtkWidget *dialog = gtk_message_dialog_new(NULL, 0, GTK_MESSAGE_ERROR, GTK_BUTTONS_CLOSE, "%s",
-                                               _("The store of designs cannot be opened"));
+                                               _("The library cannot be opened"));
     gtk_message_dialog_format_secondary_text(GTK_MESSAGE_DIALOG(dialog), "%s", error->message);
     gtk_window_set_application(GTK_WINDOW(dialog), GTK_APPLICATION(self));
     g_signal_connect(dialog, "response", G_CALLBACK(gtk_window_destroy), NULL);
@@ -142,7 +142,7 @@ static void open_one(NwWindow *window, GFile *file, const char *path) {
     }
     char *uri = g_file_get_uri(file);
     char *sentence =
-        g_strdup_printf(_("%s is no file of this computer: save it to one, and open that"), uri);
+        g_strdup_printf(_("%s is not a local file; save it on this computer, then open it"), uri);
     nw_window_refuse_file(window, sentence);
     g_free(sentence);
     g_free(uri);
@@ -192,9 +192,8 @@ static void nw_application_class_init(NwApplicationClass *class) {
 }
 
 static void nw_application_init(NwApplication *self) {
-    static const GOptionEntry options[] = {{"store", 0, 0, G_OPTION_ARG_FILENAME, NULL,
-                                            N_("Work in this store of designs"), N_("FILE")},
-                                           {NULL}};
+    static const GOptionEntry options[] = {
+        {"store", 0, 0, G_OPTION_ARG_FILENAME, NULL, N_("Use this library"), N_("FILE")}, {NULL}};
     g_application_add_main_option_entries(G_APPLICATION(self), options);
 }
 

@@ -23,8 +23,8 @@ int main(int argc, char **argv) {
     bind_textdomain_codeset(GETTEXT_PACKAGE, "UTF-8");
     textdomain(GETTEXT_PACKAGE);
     if (!has_settings()) {
-        g_printerr(_("notchwright: the schema of its settings is not installed: start it with "
-                     "“build-aux/run”, or install it with “ninja -C build install”\n"));
+        g_printerr(_("notchwright: settings schema not installed; start with “build-aux/run” or "
+                     "run “ninja -C build install”\n"));
         return 1;
     }
     NwApplication *app = nw_application_new();

@@ -61,9 +61,9 @@ void nw_window_update_titles(NwWindow *self) {
     gtk_label_set_text(self->title, design->name);
     g_autofree char *listed = g_strdup_printf("%s – Notchwright", design->name);
     gtk_window_set_title(GTK_WINDOW(self), listed); /* what the desktop lists */
-    char *subtitle = read_only ? g_strdup(_("The store can only be read: nothing will be saved"))
+    char *subtitle = read_only ? g_strdup(_("The library is read-only; changes are not saved"))
                      : nw_document_is_gone(self->document)
-                         ? g_strdup(_("Removed from the store: nothing is saved"))
+                         ? g_strdup(_("Removed from the library; changes are not saved"))
                      : nw_document_get_version(self->document) < 0
                          ? g_strdup(_("The last change could not be saved"))
                          : g_strdup_printf(ngettext("%zu piece", "%zu pieces", design->piece_count),

@@ -8,10 +8,10 @@
 static void on_gone(NwWindow *self) {
     gboolean gone = nw_document_is_gone(self->document);
     if (gone) {
-        char *text = g_strdup_printf(
-            _("“%s” was removed from the store by another window or by the notch command. It is "
-              "only here now, with all your changes: keep it to save it again."),
-            nw_document_get_design(self->document)->name);
+        char *text =
+            g_strdup_printf(_("“%s” was removed from the library by another window or the notch "
+                              "command. Keep it to save it again with all your changes."),
+                            nw_document_get_design(self->document)->name);
         gtk_label_set_text(self->gone_label, text);
         g_free(text);
     }
@@ -83,8 +83,7 @@ static void ask(Asked *asked) {
         GTK_BUTTONS_NONE, _("Keep “%s”?"), nw_document_get_design(self->document)->name);
     gtk_message_dialog_format_secondary_text(
         GTK_MESSAGE_DIALOG(dialog), "%s",
-        _("It was removed from the store, and this is its only copy. What is discarded cannot be "
-          "had again."));
+        _("It was removed from the library, and this is its only copy. What you discard is lost."));
     gtk_dialog_add_button(GTK_DIALOG(dialog), _("_Cancel"), GTK_RESPONSE_CANCEL);
     gtk_window_set_title(GTK_WINDOW(dialog), _("The Only Copy"));
     GtkWidget *discard =

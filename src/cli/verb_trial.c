@@ -142,9 +142,9 @@ static NwExit write_out(const char *path, const char *bytes, gsize size) {
     g_autoptr(GError) error = NULL;
     if (nw_replace_file(path, bytes, size, &error))
         return NW_EXIT_COMPLETE;
-    nw_complain(_("“%s” was not written: check that its folder is there, can be written to and has "
-                  "room (%s)"),
-                path, error->message);
+    nw_complain(
+        _("Could not save “%s” (%s). Check that the folder exists, is writable and has room."),
+        path, error->message);
     return NW_EXIT_FAILED;
 }
 

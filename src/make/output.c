@@ -63,10 +63,10 @@ const char *nw_output_path(const NwOutput *output, guint index) {
 
 static gboolean fail(const char *path, GError **error) {
     int number = errno;
-    g_set_error(error, G_FILE_ERROR, g_file_error_from_errno(number),
-                _("“%s” was not written: check that its folder is there, can be written to and has "
-                  "room (%s)"),
-                path, g_strerror(number));
+    g_set_error(
+        error, G_FILE_ERROR, g_file_error_from_errno(number),
+        _("Could not save “%s” (%s). Check that the folder exists, is writable and has room."),
+        path, g_strerror(number));
     return FALSE;
 }
 

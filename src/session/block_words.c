@@ -11,8 +11,8 @@ static char *working_words(const NwAdvisorProgress *progress) {
     case 0:
         return g_strdup(_("Searching the design as it is"));
     case 1:
-        return g_strdup_printf(_("Being checked: single changes, %zu of %zu settled"),
-                               progress->settled[1], progress->tried[1]);
+        return g_strdup_printf(_("Checking single changes: %zu of %zu done"), progress->settled[1],
+                               progress->tried[1]);
     default:
         return g_strdup_printf(_("Being checked: pairs of changes, %zu of %zu settled"),
                                progress->settled[2], progress->tried[2]);
@@ -37,11 +37,11 @@ static char *bounds_words(const NwAdvisorProgress *progress) {
 static char *done_words(const NwAdvisorProgress *progress, guint proposals) {
     char *bounds = bounds_words(progress);
     char *words =
-        proposals ? g_strdup_printf(ngettext("Complete: %u proposal. Of %s nothing else does it.",
-                                             "Complete: %u proposals. Of %s nothing else does it.",
+        proposals ? g_strdup_printf(ngettext("Complete: %u proposal. Nothing else among %s works.",
+                                             "Complete: %u proposals. Nothing else among %s works.",
                                              proposals),
                                     proposals, bounds)
-                  : g_strdup_printf(_("Nothing does it. That is proved for all of %s."), bounds);
+                  : g_strdup_printf(_("None of the %s works. This is proved."), bounds);
     g_free(bounds);
     return words;
 }
@@ -53,7 +53,7 @@ static char *failed_words(NwStatus status) {
     case NW_NONE:
         return g_strdup(_("The design has no intended assembly. Make one the intended one first."));
     case NW_DOES_NOT_FIT:
-        return g_strdup(_("The intended assembly does not fit. Mend the design first."));
+        return g_strdup(_("The intended assembly does not fit. Correct the design first."));
     case NW_TOO_MANY:
         return g_strdup(_("The design has more pieces than can be searched for slides."));
     default:
@@ -71,12 +71,12 @@ static char *state_words(NwBlockSession *session) {
     case NW_BLOCK_SESSION_WORKING:
         return working_words(&progress);
     case NW_BLOCK_SESSION_PAUSED:
-        return g_strdup_printf(ngettext("Paused after %u proposal. Go On looks for more.",
-                                        "Paused after %u proposals. Go On looks for more.",
+        return g_strdup_printf(ngettext("Paused after %u proposal. Resume looks for more.",
+                                        "Paused after %u proposals. Resume looks for more.",
                                         proposals),
                                proposals);
     case NW_BLOCK_SESSION_STOPPED:
-        return g_strdup(_("Stopped. There may be further proposals; Go On looks for them."));
+        return g_strdup(_("Stopped. There may be more proposals; Resume looks for them."));
     case NW_BLOCK_SESSION_DONE:
         return done_words(&progress, proposals);
     case NW_BLOCK_SESSION_FAILED:
@@ -92,7 +92,7 @@ char *nw_block_words_status(NwBlockSession *session) {
     if (!trouble)
         return state;
     /* Translators: the second is why */
-    char *words = g_strdup_printf(_("%s\nIt cannot be kept for later: %s"), state, trouble);
+    char *words = g_strdup_printf(_("%s\nProgress could not be saved: %s"), state, trouble);
     g_free(state);
     return words;
 }

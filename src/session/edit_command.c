@@ -26,13 +26,13 @@ static void tell_status(NwDocument *document, const NwEditCommand *act) {
     case NW_OK:
         break;
     case NW_DOES_NOT_FIT:
-        nw_command_tell(document, act->why
-                                      ? act->why
-                                      : _("There is no room for that. Make room, then try again."));
+        nw_command_tell(
+            document,
+            act->why ? act->why : _("There is no room for this. Free some parts, then try again."));
         break;
     case NW_OFF_LATTICE:
-        nw_command_tell(document, _("A copy of this piece stands at an odd shift, so it changes by "
-                                    "whole cells only. Use the brush for whole cells."));
+        nw_command_tell(document, _("A copy of this piece is shifted by an odd number of cells, so "
+                                    "only whole cells can change. Use the brush “Whole cell”."));
         break;
     case NW_TOO_MANY:
         nw_command_take_told(
@@ -41,12 +41,12 @@ static void tell_status(NwDocument *document, const NwEditCommand *act) {
                                       NW_PIECES_MAX, NW_COPIES_MAX));
         break;
     case NW_EMPTY:
-        nw_command_tell(document, _("There are no parts to do that with. Paint some, or select "
-                                    "others, then try again."));
+        nw_command_tell(document,
+                        _("There are no parts for this. Paint or select some, then try again."));
         break;
     default:
-        nw_command_take_told(document, g_strdup_printf(_("That could not be done: %s."),
-                                                       nw_status_text(act->status)));
+        nw_command_take_told(
+            document, g_strdup_printf(_("Could not do this: %s."), nw_status_text(act->status)));
     }
 }
 

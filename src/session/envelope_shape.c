@@ -61,7 +61,7 @@ static NwSolid *build_planes(const char *text, char **problem) {
     }
     }
     if (!count) {
-        *problem = g_strdup(_("Write the planes that bound the shape, such as “x<=4 -x<=0 …”."));
+        *problem = g_strdup(_("Enter planes, such as “x<=4 -x<=0 …”."));
         return NULL;
     }
     NwStatus status = nw_solid_from_planes(planes, count, &solid, &fault);

@@ -14,7 +14,7 @@ static char *trouble_words(NwStatus status) {
         return g_strdup(_("The part belongs to a copy that stands where only whole cells can, so "
                           "its piece cannot be cut."));
     case NW_DOES_NOT_FIT:
-        return g_strdup(_("The intended assembly does not fit. Mend the design first."));
+        return g_strdup(_("The intended assembly does not fit. Correct the design first."));
     default:
         return g_strdup_printf(_("It cannot be found out: %s."), nw_status_text(status));
     }
@@ -42,13 +42,12 @@ static void add_assemblies(GString *lines, NwSearchSession *session, const NwPar
     guint revived = role->revived->len;
     if (revived) {
         char *numbers = dup_numbers(session, role->revived);
-        char *line = g_strdup_printf(
-            ngettext("It is a lock: without it %u assembly that is unreachable now would come "
-                     "apart.",
-                     "It is a lock: without it %u assemblies that are unreachable now would come "
-                     "apart.",
-                     revived),
-            revived);
+        char *line = g_strdup_printf(ngettext("This part is a lock: without it, %u assembly that "
+                                              "is now unreachable would come apart.",
+                                              "This part is a lock: without it, %u assemblies that "
+                                              "are now unreachable would come apart.",
+                                              revived),
+                                     revived);
         add_line(lines, line);
         if (*numbers)
             add_line(lines, g_strdup_printf(ngettext("In the list it is number %s.",
@@ -57,11 +56,11 @@ static void add_assemblies(GString *lines, NwSearchSession *session, const NwPar
         g_free(numbers);
     }
     if (role->new_cooks)
-        add_line(lines, g_strdup_printf(
-                            ngettext("It keeps out %zu further cook, which does not fit with it.",
-                                     "It keeps out %zu further cooks, which do not fit with it.",
-                                     (unsigned long)role->new_cooks),
-                            role->new_cooks));
+        add_line(lines,
+                 g_strdup_printf(ngettext("It prevents %zu more cook, which does not fit with it.",
+                                          "It prevents %zu more cooks, which do not fit with it.",
+                                          (unsigned long)role->new_cooks),
+                                 role->new_cooks));
     if (role->undecided)
         add_line(lines, g_strdup_printf(ngettext("Without it %zu assembly would be undecided.",
                                                  "Without it %zu assemblies would be undecided.",
@@ -93,16 +92,16 @@ char *nw_explain_words(const NwDesign *design, NwSearchSession *session, const N
         return trouble_words(role->status);
     const char *name = design->pieces[role->piece].name;
     if (!role->holds)
-        return g_strdup_printf(_("It holds piece %s together, or is all of it: without it there is "
-                                 "no piece in one lump."),
-                               name);
+        return g_strdup_printf(_("It holds piece %s together."), name);
     GString *lines = g_string_new(NULL);
     if (role->idle)
-        add_line(lines, g_strdup_printf(_("It is idle: piece %s could do without it."), name));
+        add_line(lines, g_strdup_printf(_("It does nothing: piece %s could do without it."), name));
     add_assemblies(lines, session, role);
     add_level(lines, role);
     if (!role->may_be_empty)
-        add_line(lines, g_strdup(_("This is told as if its place may stay empty, which the design "
-                                   "does not allow as it is.")));
+        add_line(
+            lines,
+            g_strdup(
+                _("This assumes that its place may stay empty, which the design does not allow.")));
     return g_string_free(lines, FALSE);
 }

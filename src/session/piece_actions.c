@@ -50,11 +50,10 @@ static NwStatus run_duplicate(NwEdit *edit, const NwEditCommand *act) {
 }
 
 gboolean nw_command_duplicate(NwDocument *document, int piece) {
-    NwEditCommand act = {
-        .run = run_duplicate,
-        .piece = piece,
-        .why = _("What is left over has no room for another such piece. Take parts from "
-                 "other pieces, then try again.")};
+    NwEditCommand act = {.run = run_duplicate,
+                         .piece = piece,
+                         .why = _("The unused parts have no room for another copy. Remove parts "
+                                  "from other pieces, then try again.")};
     if (!nw_command_piece(document, piece) ||
         !nw_command_perform_on(document, _("Duplicate piece %s"), &act))
         return FALSE;
@@ -88,11 +87,11 @@ static NwStatus run_spread(NwEdit *edit, const NwEditCommand *act) {
 }
 
 gboolean nw_command_spread(NwDocument *document, int piece) {
-    NwEditCommand act = {
-        .run = run_spread,
-        .piece = piece,
-        .why = _("No turn of the outside shape carries this piece into what is left over. "
-                 "Take the parts that it needs from other pieces, then try again.")};
+    NwEditCommand act = {.run = run_spread,
+                         .piece = piece,
+                         .why =
+                             _("No symmetry of the outside shape takes this piece to unused parts. "
+                               "Remove the parts it needs from other pieces, then try again.")};
     return nw_command_piece(document, piece) &&
            nw_command_perform_on(document, _("Spread piece %s"), &act);
 }
@@ -136,10 +135,9 @@ static NwStatus run_split_rest(NwEdit *edit, const NwEditCommand *act G_GNUC_UNU
 }
 
 gboolean nw_command_split_rest(NwDocument *document) {
-    NwEditCommand act = {.run = run_split_rest,
-                         .why =
-                             _("Nothing that must be filled is left over. Take parts from a piece "
-                               "first.")};
+    NwEditCommand act = {
+        .run = run_split_rest,
+        .why = _("There are no unused parts to split. Remove parts from a piece first.")};
     return nw_document_get_design(document) &&
            nw_command_perform(document, _("Split what is left over"), &act);
 }
@@ -173,10 +171,9 @@ gboolean nw_command_rename(NwDocument *document, int piece, const char *name) {
     if (!act.refused)
         return TRUE;
     nw_command_take_told(
-        document, *name ? g_strdup_printf(_("Another piece is called %s. Choose a name that no "
-                                            "piece has."),
-                                          name)
-                        : g_strdup(_("A piece needs a name. Type at least one letter.")));
+        document,
+        *name ? g_strdup_printf(_("There is already a piece called %s. Choose another name."), name)
+              : g_strdup(_("A piece needs a name. Type at least one letter.")));
     return FALSE;
 }
 

@@ -30,16 +30,18 @@ char *nw_piece_mark_words(const NwDesign *design, int piece, gboolean fits) {
     GString *lines = g_string_new(NULL);
     NwPieceWarnings marks = nw_piece_warnings(design, piece);
     if (marks.lumps == 0)
-        add_line(lines, g_strdup(_("has no parts yet: paint them in the layers or in the view")));
+        add_line(lines, g_strdup(_("no parts yet: paint in the layers or the view")));
     if (marks.lumps > 1)
-        add_line(lines, g_strdup_printf(ngettext("in %zu lump", "in %zu lumps", marks.lumps),
-                                        marks.lumps));
+        add_line(lines, g_strdup_printf(
+                            ngettext("in %zu separate bit", "in %zu separate bits", marks.lumps),
+                            marks.lumps));
     if (marks.necks == 1)
-        add_line(lines, g_strdup(_("hangs by one face")));
+        add_line(lines, g_strdup(_("joined by a single face")));
     if (marks.necks > 1)
-        add_line(lines, g_strdup_printf(ngettext("hangs by one face in %zu place",
-                                                 "hangs by one face in %zu places", marks.necks),
-                                        marks.necks));
+        add_line(lines,
+                 g_strdup_printf(ngettext("joined by a single face in %zu place",
+                                          "joined by a single face in %zu places", marks.necks),
+                                 marks.necks));
     if (marks.lumps > 0 && !fits)
         add_line(lines, g_strdup(_("does not fit anywhere")));
     return take_lines(lines);
@@ -74,7 +76,7 @@ char *nw_piece_tip_words(const NwDesign *design, int piece) {
         char text[NW_VEC_TEXT_SIZE];
         NwVec at = nw_vec_add(nw_turn_vec(motion.turn, tips[i].vertex), motion.shift);
         add_line(lines, g_strdup_printf(tips[i].hidden ? _("point %s, hidden inside")
-                                                       : _("point %s, open to the hand"),
+                                                       : _("point %s, exposed"),
                                         nw_vec_text(at, ',', text)));
     }
     free(tips);

@@ -17,13 +17,13 @@ static char *change_words(const NwDesign *design, const NwChange *change, int ax
     switch (nw_change_kind(change)) {
     case NW_CHANGE_GIVE:
         /* Translators: the first is a part, the second the name of a piece */
-        words = g_strdup_printf(_("Give %s to %s"), part, name_of(design, change->to));
+        words = g_strdup_printf(_("Add %s to %s"), part, name_of(design, change->to));
         break;
     case NW_CHANGE_TAKE:
-        words = g_strdup_printf(_("Take %s away from %s"), part, name_of(design, change->from));
+        words = g_strdup_printf(_("Remove %s from %s"), part, name_of(design, change->from));
         break;
     case NW_CHANGE_HAND:
-        words = g_strdup_printf(_("Hand %s from %s to %s"), part, name_of(design, change->from),
+        words = g_strdup_printf(_("Move %s from %s to %s"), part, name_of(design, change->from),
                                 name_of(design, change->to));
         break;
     }
@@ -47,7 +47,7 @@ char *nw_proposal_words_changes(const NwDesign *design, const NwChange *changes,
 char *nw_proposal_words_front(const NwFront *front) {
     static const char *const stages[NW_FRONT_COUNT] = {
         [NW_FRONT_FITS] = N_("does the intended assembly still fit"),
-        [NW_FRONT_MARKS] = N_("what would hang by one face, what would prick"),
+        [NW_FRONT_MARKS] = N_("looking for joints by a single face and sharp tips"),
         [NW_FRONT_OPENS] = N_("does the intended assembly still come apart"),
         [NW_FRONT_KILLS] = N_("is the cook gone"),
         [NW_FRONT_PROVED] = N_("searching the changed design"),
@@ -71,8 +71,7 @@ static char *clash_words(const NwDesign *design, const NwKill *kill) {
     case NW_CONFLICT_HOLE:
         return g_strdup(_("No longer fits: in the cook it would leave a hole that nothing fills."));
     case NW_CONFLICT_ODD:
-        return g_strdup(
-            _("No longer fits: in the cook the piece stands where only whole cells can."));
+        return g_strdup(_("No longer fits: in the cook this piece must have whole cells only."));
     case NW_CONFLICT_NONE:
         break;
     }
@@ -130,13 +129,13 @@ char *nw_proposal_words_marks(const NwProposalFacts *facts) {
                                                  (unsigned long)facts->new_assemblies),
                                         facts->new_assemblies));
     if (facts->hangs)
-        add_line(lines, g_strdup_printf(ngettext("%zu more place hangs by one face",
-                                                 "%zu more places hang by one face",
+        add_line(lines, g_strdup_printf(ngettext("%zu more joint by a single face",
+                                                 "%zu more joints by a single face",
                                                  (unsigned long)facts->hangs),
                                         facts->hangs));
     if (facts->tips)
-        add_line(lines, g_strdup_printf(ngettext("%zu more sharp tip outside",
-                                                 "%zu more sharp tips outside",
+        add_line(lines, g_strdup_printf(ngettext("%zu more exposed sharp tip",
+                                                 "%zu more exposed sharp tips",
                                                  (unsigned long)facts->tips),
                                         facts->tips));
     gboolean any = lines->len > 0;
@@ -160,13 +159,14 @@ char *nw_proposal_words_proof(const NwProposalFacts *facts) {
 char *nw_proposal_words_miss(const NwDesign *design, const NwMiss *miss) {
     switch (miss->reason) {
     case NW_MISS_LUMPS:
-        return g_strdup_printf(_("Piece %s would fall into lumps."), name_of(design, miss->piece));
+        return g_strdup_printf(_("Piece %s would be in separate bits."),
+                               name_of(design, miss->piece));
     case NW_MISS_STUCK:
         return g_strdup(_("The intended assembly would be stuck."));
     case NW_MISS_UNDECIDED:
         return g_strdup(_("Whether the intended assembly still comes apart is undecided."));
     case NW_MISS_NEW_COOK:
-        return g_strdup(_("A new cook would come."));
+        return g_strdup(_("There would be a new cook."));
     default:
         return g_strdup(_("The cook would stay."));
     }
@@ -179,9 +179,7 @@ char *nw_proposal_words_missed(NwMissReason reason, gsize count) {
         return g_strdup_printf(ngettext("%zu leaves the cook", "%zu leave the cook", plural),
                                count);
     case NW_MISS_LUMPS:
-        return g_strdup_printf(
-            ngettext("%zu breaks a piece into lumps", "%zu break a piece into lumps", plural),
-            count);
+        return g_strdup_printf(ngettext("%zu splits a piece", "%zu split a piece", plural), count);
     case NW_MISS_STUCK:
         return g_strdup_printf(
             ngettext("%zu locks the intended assembly", "%zu lock the intended assembly", plural),

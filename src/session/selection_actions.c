@@ -28,12 +28,11 @@ static void tell_refused(NwDocument *document, const NwEditCommand *act) {
         return;
     nw_command_take_told(
         document,
-        g_strdup_printf(ngettext("%zu part stayed as it is: it is locked, outside, or has no room "
-                                 "on every copy.",
-                                 "%zu parts stayed as they are: they are locked, outside, or have "
-                                 "no room on every copy.",
-                                 act->refused),
-                        act->refused));
+        g_strdup_printf(
+            ngettext("%zu part was not changed: locked, outside, or no room on every copy.",
+                     "%zu parts were not changed: locked, outside, or no room on every copy.",
+                     act->refused),
+            act->refused));
 }
 
 static NwStatus run_give(NwEdit *edit, const NwEditCommand *act) {
@@ -159,9 +158,9 @@ void nw_selection_carry(NwDocument *document, NwMotion symmetry, gboolean join) 
     const NwSolid *before = nw_document_get_selection(document);
     NwSolid *image;
     if (nw_solid_moved(before, symmetry, &image) != NW_OK) {
-        nw_command_tell(document,
-                        _("This symmetry carries whole cells only. Select whole cells, then "
-                          "try again."));
+        nw_command_tell(
+            document,
+            _("This symmetry works only with whole cells. Select whole cells, then try again."));
         return;
     }
     if (join) {

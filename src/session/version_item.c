@@ -32,7 +32,7 @@ static char *dup_detail(const NwVersionEntry *entry) {
     char *when = g_date_time_format(time, _("%x, %H:%M"));
     char *pieces =
         g_strdup_printf(ngettext("%d piece", "%d pieces", (gulong)entry->bodies), entry->bodies);
-    char *detail = entry->current ? g_strdup_printf(_("%s, %s, on the bench"), when, pieces)
+    char *detail = entry->current ? g_strdup_printf(_("%s, %s, open now"), when, pieces)
                                   : g_strdup_printf(_("%s, %s"), when, pieces);
     g_free(pieces);
     g_free(when);

@@ -33,7 +33,7 @@ static void say_exchange(GPtrArray *lines, const NwSolid *lost, const NwSolid *w
 static char *of_envelope(const char *who, const char *lost, const char *won) {
     (void)who;
     return !won    ? g_strdup_printf(_("The outside shape loses %s."), lost)
-           : !lost ? g_strdup_printf(_("The outside shape wins %s."), won)
+           : !lost ? g_strdup_printf(_("The outside shape gains %s."), won)
                    : g_strdup_printf(_("The outside shape loses %s and wins %s."), lost, won);
 }
 
@@ -47,7 +47,7 @@ static char *of_empties(const char *who, const char *lost, const char *won) {
 
 static char *of_piece(const char *who, const char *lost, const char *won) {
     return !won    ? g_strdup_printf(_("“%s” loses %s."), who, lost)
-           : !lost ? g_strdup_printf(_("“%s” wins %s."), who, won)
+           : !lost ? g_strdup_printf(_("“%s” gains %s."), who, won)
                    : g_strdup_printf(_("“%s” loses %s and wins %s."), who, lost, won);
 }
 
@@ -83,7 +83,7 @@ static void say_piece(GPtrArray *lines, const NwDesign *before, const NwDesign *
     if (change->recoloured)
         say(lines, g_strdup_printf(_("“%s” has another colour."), new));
     if (change->reordered)
-        say(lines, g_strdup_printf(_("“%s” stands elsewhere in the list."), new));
+        say(lines, g_strdup_printf(_("“%s” has moved in the list."), new));
 }
 
 static void say_moved(GPtrArray *lines, const NwDesign *before, const NwDesign *after,
@@ -98,7 +98,7 @@ static void say_moved(GPtrArray *lines, const NwDesign *before, const NwDesign *
 static void say_all(GPtrArray *lines, const NwDesign *before, const NwDesign *after,
                     const NwComparison *comparison) {
     if (comparison->same)
-        say(lines, g_strdup(_("These two are alike.")));
+        say(lines, g_strdup(_("These versions are the same.")));
     if (comparison->renamed)
         say(lines, g_strdup_printf(_("The design was called “%s” and is now called “%s”."),
                                    before->name, after->name));
@@ -119,8 +119,7 @@ static void say_all(GPtrArray *lines, const NwDesign *before, const NwDesign *af
 char *nw_compare_words(const NwDesign *before, const NwDesign *after) {
     NwComparison *comparison;
     if (nw_compare(before, after, &comparison) != NW_OK)
-        return g_strdup(_("These two cannot be compared: in one of them a piece does not stand "
-                          "where the lattice has parts."));
+        return g_strdup(_("These versions cannot be compared."));
     GPtrArray *lines = g_ptr_array_new_with_free_func(g_free);
     say_all(lines, before, after, comparison);
     g_ptr_array_add(lines, NULL);

@@ -105,7 +105,7 @@ static char *dup_how_far(const NwObstacleView *view, int body, int direction, co
     char *parts = dup_parts(view, body, direction);
     char *text;
     if (obstacle->run == 0)
-        text = g_strdup_printf(_("Along %s, %s is stopped at once by %s."), where, name, parts);
+        text = g_strdup_printf(_("Along %s, %s is blocked by %s."), where, name, parts);
     else
         text = g_strdup_printf(ngettext("Along %s, %s goes %d cell and is stopped by %s.",
                                         "Along %s, %s goes %d cells and is stopped by %s.",

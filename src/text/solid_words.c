@@ -6,20 +6,20 @@
 static const struct {
     const char *name, *friendly, *measures[NW_SIZES_MAX];
 } rows[] = {
-    {"tetrahedron", N_("Tetrahedron"), {N_("Edge of the cube round it, in cells")}},
+    {"tetrahedron", N_("Tetrahedron"), {N_("Edge of the surrounding cube, in cells")}},
     {"octahedron", N_("Octahedron"), {N_("From its centre to a tip, in cells")}},
     {"cube", N_("Cube"), {N_("Edge, in cells")}},
     {"box", N_("Box"), {N_("Length, in cells"), N_("Width, in cells"), N_("Height, in cells")}},
-    {"cuboctahedron", N_("Cuboctahedron"), {N_("Half the edge of the cube round it, in cells")}},
+    {"cuboctahedron", N_("Cuboctahedron"), {N_("Half the edge of the surrounding cube, in cells")}},
     {"stella-octangula",
      N_("Stella octangula (eight-pointed star)"),
-     {N_("Edge of the cube round it, in cells")}},
+     {N_("Edge of the surrounding cube, in cells")}},
     {"truncated-tetrahedron",
      N_("Truncated tetrahedron"),
-     {N_("A third of the edge of the cube round the uncut one, in cells")}},
+     {N_("A third of the edge of the surrounding cube before truncation, in cells")}},
     {"truncated-octahedron",
      N_("Truncated octahedron"),
-     {N_("Half the way from its centre to a square face, in cells")}},
+     {N_("Half the distance from its centre to a square face, in cells")}},
 };
 
 static int row_of(const NwNamedSolid *named) {
@@ -55,7 +55,7 @@ char *nw_solid_words_figures(const NwSolid *solid) {
     char *in_parts = g_strdup_printf(ngettext("%lu part", "%lu parts", parts), parts);
     char *in_cells = g_strdup_printf(ngettext("%lu cell", "%lu cells", cells), cells);
     /* TRANSLATORS: "320 parts", "64 cells"; some of the cells may be cut */
-    char *content = g_strdup_printf(_("Holds: %s in %s"), in_parts, in_cells);
+    char *content = g_strdup_printf(_("Contains %s in %s"), in_parts, in_cells);
     char *room = g_strdup_printf(_("Volume: %s cells"), volume);
     char *text = g_strjoin("\n", extent, content, room, NULL);
     g_free(extent);

@@ -224,10 +224,10 @@ gboolean nw_picture_save(cairo_surface_t *picture, const char *path, GError **er
     g_byte_array_unref(bytes);
     if (saved)
         return TRUE;
-    g_set_error(error, NW_VIEW_ERROR, NW_VIEW_ERROR_FAILED,
-                _("“%s” was not written: check that its folder is there, can be written to and has "
-                  "room (%s)"),
-                path, failure ? failure->message : cairo_status_to_string(status));
+    g_set_error(
+        error, NW_VIEW_ERROR, NW_VIEW_ERROR_FAILED,
+        _("Could not save “%s” (%s). Check that the folder exists, is writable and has room."),
+        path, failure ? failure->message : cairo_status_to_string(status));
     g_clear_error(&failure);
     return FALSE;
 }

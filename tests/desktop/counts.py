@@ -43,9 +43,9 @@ EXCEPTIONS = {
     '%d whole numbers belong here, not %u',
     'piece “%s” is in %ld separate bits; join them, or make each a piece of its own',
     '%ld %s cells',
-    'Measured of the intended assembly, with %d random dives from seed %d.',
-    'None is intended: measured of the first assembly that opens, with %d random dives from seed '
-    '%d.',
+    'Measured of the intended assembly, with %d random samples and seed %d.',
+    'No assembly is intended: these are measures of the first that comes apart, with %d random '
+    'samples and seed %d.',
     # sizes
     'Size: %d × %d × %d cells',
     'piece “%s” (%d × %d × %d cells) cannot fit into the envelope (%d × %d × %d); shorten it or '

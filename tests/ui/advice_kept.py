@@ -21,7 +21,7 @@ def shoot(bench, name):
 
 def ask(bench):
     bench.click(bench.find('cook', 'label', bench.found))
-    bench.press('Block This…', within=bench.found)
+    bench.press('Block This Cook…', within=bench.found)
     return bench.find('Ways to block a cook', 'panel')
 
 
@@ -30,7 +30,7 @@ def count_proposals(bench, panel):
 
 
 def settled(bench, panel):
-    words = bench.says(r'^Being checked: single changes, (\d+) of (\d+) settled$', panel, 60)
+    words = bench.says(r'^Checking single changes: (\d+) of (\d+) done$', panel, 60)
     return int(words.group(1))
 
 
@@ -42,16 +42,16 @@ def first_session(path):
         bench.find('Complete', 'push button', bench.found, 60)
         bench.find('1', 'label', bench.found)  # with their numbers the rows take their places
         bench.click(bench.find('comes apart', 'label', bench.found))
-        bench.press('Make This the Intended One', within=bench.found)
+        bench.press('Make Intended', within=bench.found)
         bench.says('^527 cooks$', bench.found)
         panel = ask(bench)
         bench.find('Proposal 3', 'list item', panel, 60)
         front = bench.find('The change that is being checked', 'list item', panel, 60)
-        bench.says('^(Give|Take|Hand) the ', front)
+        bench.says('^(Add|Remove|Move) the ', front)
         assert not bench.look(role='push button', within=front), 'it is not proved, yet applicable'
         bench.press('Pause', within=panel)
         bench.says(r'^Paused after \d+ proposals', panel)
-        bench.find('Go On', 'push button', panel)
+        bench.find('Resume', 'push button', panel)
         before = count_proposals(bench, panel)
         shoot(bench, 'paused')
         bench.quit()
@@ -70,11 +70,11 @@ def second_session(before):
         bench.press('Stop', within=panel)
         bench.says('^Stopped', panel)
         after = count_proposals(bench, panel)
-        bench.press('Go On', within=panel)
+        bench.press('Resume', within=panel)
         bench.find(f'Proposal {after + 1}', 'list item', panel, 60)
         left = bench.says(r'^Proved by a full search: (\d+) assembl', panel).group(1)
         bench.press('Apply proposal 1', within=panel)
-        bench.gone('Pause|Search Again|Go On', 'push button', bench.found)
+        bench.gone('Pause|Search Again|Resume', 'push button', bench.found)
         bench.says(f'^{left} assembl(y|ies)$', bench.found)
         bench.quit()
     return after

@@ -12,7 +12,7 @@ write_design(path, 'Fourteen', 5, 14)
 with Workbench(path) as bench:
     bench.says('^14 pieces$')
     line = bench.find('How the design comes apart', 'panel')
-    levels = bench.says(r'^As drawn, it comes apart: ((?:\d+·){12}\d+)$', line).group(1)
+    levels = bench.says(r'^The pieces as drawn come apart: ((?:\d+·){12}\d+)$', line).group(1)
     slides = sum(map(int, levels.split('·')))
 
     bench.press('Take Apart', within=line)
@@ -21,12 +21,12 @@ with Workbench(path) as bench:
     bench.gone('Slides', 'panel')
 
     # Each stroke is looked at: what is taken from a piece leaves no assembly.
-    bench.press('Take', None, bench.painting)
+    bench.press('Erase', None, bench.painting)
     bench.click(bench.find('Layers', 'image', bench.painting), 0.12, 0.4)
-    bench.says('^As drawn, this is no assembly yet', line)
+    bench.says('^The pieces as drawn are not an assembly yet', line)
     bench.gone('Take Apart', 'push button', line)
     bench.key('ctrl+z')
-    bench.says(f'^As drawn, it comes apart: {levels}$', line)
+    bench.says(f'^The pieces as drawn come apart: {levels}$', line)
 
     # The search lists it first.
     bench.press('Search', within=bench.found)
@@ -35,5 +35,5 @@ with Workbench(path) as bench:
     bench.press('Make Intended', within=line)
     bench.says(f'^Comes apart: {levels}$', line)
     bench.key('ctrl+z')
-    bench.says(f'^As drawn, it comes apart: {levels}$', line)
+    bench.says(f'^The pieces as drawn come apart: {levels}$', line)
     bench.quit()

@@ -45,26 +45,26 @@ def has_no_cook(bench):
 
 def ask(bench):
     """By the button; only a cook has it."""
-    block = bench.find('Block This…', 'push button', bench.found)
+    block = bench.find('Block This Cook…', 'push button', bench.found)
     assert not is_enabled(block), 'nothing is chosen yet'
     bench.click(bench.find('unreachable', 'label', bench.found))
-    bench.says('pieces? stands? elsewhere than intended', bench.found)
+    bench.says('pieces? (is|are) in another place than intended', bench.found)
     assert not is_enabled(block), 'an unreachable one needs no blocking'
     bench.click(bench.find('cook', 'label', bench.found))
-    bench.press('Block This…', within=bench.found)
+    bench.press('Block This Cook…', within=bench.found)
     return bench.find('Ways to block a cook', 'panel')
 
 
 def look_at_proposals(bench, panel, view):
     bench.says(r'^Block Cook \d', panel)
     first = bench.find('Proposal 1', 'list item', panel, 60)
-    bench.says(r'^(Give|Take|Hand) the ', first)
+    bench.says(r'^(Add|Remove|Move) the ', first)
     bench.says(r'^No longer fits|its way out is blocked', first)
     bench.says('^No cook left$', first)
     bench.says(r'^Level 4 → \d+, slides 10 → \d+$', first)
     bench.says('^Proved', first)
-    bench.tells(view, '^Sketch with a proposal lit, beside the cook')
-    bench.says(r'^Complete: \d+ proposals?\. Of \d+ single changes', panel, 120)
+    bench.tells(view, '^Sketch with a proposal highlighted, beside the cook')
+    bench.says(r'^Complete: \d+ proposals?\. Nothing else among \d+ single changes', panel, 120)
     shoot(bench, 'proposals')
 
 
@@ -82,7 +82,7 @@ def apply(bench, panel, view):
     """The list of the new version is what the proof found: no search runs for it."""
     bench.press('Apply proposal 1', within=panel)
     bench.tells(view, '^Sketch;')
-    bench.gone('Pause|Search Again|Go On', 'push button', bench.found)
+    bench.gone('Pause|Search Again|Resume', 'push button', bench.found)
     has_no_cook(bench)
     shoot(bench, 'blocked')
     bench.click(bench.find('intended', 'label', bench.found))
@@ -92,7 +92,7 @@ def apply(bench, panel, view):
 def make_intended(bench):
     """Other words for the same assemblies, at once; and back."""
     bench.click(bench.find('cook', 'label', bench.found))
-    bench.press('Make This the Intended One', within=bench.found)
+    bench.press('Make Intended', within=bench.found)
     bench.gone('Search Again', 'push button', bench.found)
     has_the_cook(bench)
     bench.says('^2 unreachable$', bench.found)
@@ -117,7 +117,7 @@ def explain(bench):
     seek_part(bench, board, 'z = 1, cell 1,3, upper corner south-east, piece D')
     bench.key('ctrl+j')
     bench.x_window('What This Part Does')
-    bench.says('It is a lock: without it 1 assembly that is unreachable now would come apart',
+    bench.says('This part is a lock: without it, 1 assembly that is now unreachable would come apart',
                seconds=60)
     bench.says('The intended assembly would keep its level of 4')
     shoot(bench, 'explained')

@@ -26,7 +26,7 @@ CASES = [
     (make(b'missing.json', None), 'missing.json: cannot be opened'),
     (make(b'folder', None), 'folder: cannot be (opened|read)'),
     (make(b'odd-\xff.json', b'{}'), 'odd-.\\.json'),
-    (b'https://example.org/design.json', 'is no file of this computer'),
+    (b'https://example.org/design.json', 'is not a local file'),
 ]
 
 

@@ -42,7 +42,7 @@ def sort_by_levels(bench):
 
 def watch_the_cook(bench, view):
     choose(bench, 'cook')
-    bench.says('pieces? stands? elsewhere than intended', bench.found)
+    bench.says('pieces? (is|are) in another place than intended', bench.found)
     bench.tells(view, r'^Assembly \d, slide 0\.00 of 9')
     for slide in (1, 2):
         bench.press('One slide on', within=bench.strip)
@@ -68,10 +68,10 @@ def watch_the_cook(bench, view):
 
 
 def lay_beside(bench, view):
-    bench.press('Lay Beside the Intended One', within=bench.found)
-    bench.find('Alone Again', 'push button', bench.found)
-    bench.press('Alone Again', within=bench.found)
-    bench.find('Lay Beside the Intended One', 'push button', bench.found)
+    bench.press('Compare with Intended', within=bench.found)
+    bench.find('Stop Comparing', 'push button', bench.found)
+    bench.press('Stop Comparing', within=bench.found)
+    bench.find('Compare with Intended', 'push button', bench.found)
 
 
 def watch_an_unreachable(bench, view):
@@ -80,11 +80,11 @@ def watch_an_unreachable(bench, view):
     play = bench.find('Take it apart', 'push button', bench.strip)
     assert not is_enabled(play), 'there is nothing to play'
     bench.says('Nothing comes free of .*: they stay together', bench.strip)
-    bench.press('What Stops It', within=bench.strip)
+    bench.press('What Blocks It', within=bench.strip)
     table = bench.find('What stops each piece', 'panel')
     bench.says('^What stops each piece$', table)
     bench.point_at(bench.find('[A-F]+', 'push button', table))
-    bench.says(r'^Along .*, \w is stopped at once by ', table)
+    bench.says(r'^Along .*, \w is blocked by ', table)
     bench.tells(view, 'what stops a piece is outlined')
     bench.press('Back to the Layers', within=table)
     bench.find('Layers', 'image')
@@ -97,7 +97,7 @@ def watch_the_intended(bench, view):
     bench.tells(view, r'slide 10\.00 of 10')
 
 
-FEWEST = r'^Put together\. 9 slides take it apart: 4·1·1·2·1\. That is proved to be the fewest\.$'
+FEWEST = r'^Assembled\. 9 slides take it apart: 4·1·1·2·1\. That is proved to be the fewest\.$'
 
 
 def has_fewest(bench):
@@ -121,7 +121,7 @@ def fewest_is_kept(bench):
 
 
 def go_back(bench, view):
-    bench.press('Back to the Sketch', within=bench.found)
+    bench.press('Back to Design', within=bench.found)
     bench.tells(view, '^Sketch')
     bench.click(bench.find('Piece C', 'list item', bench.pieces), 0.3, 0.2)
     bench.key('Delete')

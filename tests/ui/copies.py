@@ -68,7 +68,7 @@ def by_the_button(bench):
     bench.gone('long bar 1 and long bar 2 are the same shape.', 'label', bench.pieces)
     bench.find('Piece long bar', 'list item', bench.pieces)
     bench.gone('Piece long bar 2', 'list item', bench.pieces)
-    bench.says('^Nothing is left over', bench.pieces)
+    bench.says('^Every part is used', bench.pieces)
     search(bench, 2)
     shoot(bench, 'copies')
     bench.key('ctrl+z')
@@ -83,16 +83,16 @@ def by_spreading(bench):
     """Six copies from one piece; they stand where its images are, and one step back is one."""
     edge = bench.find('Piece edge', 'list item', bench.pieces)
     bench.click(edge, 0.3, 0.3)
-    left = bench.says('^Left over: (.*)$', bench.pieces)[1]
+    left = bench.says('^Unused: (.*)$', bench.pieces)[1]
     bench.unfold(bench.find('More about the chosen piece', within=bench.pieces))
     bench.key('Home', 'Down', 'Down', 'Down', 'Return')
-    bench.says(f'^Left over: (?!{left}$)', bench.pieces)
+    bench.says(f'^Unused: (?!{left}$)', bench.pieces)
     assert len(bench.look_all('Piece .*', 'list item', bench.pieces)) == 1
     copies = bench.find(role='spin button', within=bench.pieces)
     wait(lambda: value_of(copies) == 6, 'six copies')
     shoot(bench, 'spread')
     bench.key('ctrl+z')
-    bench.says(f'^Left over: {left}$', bench.pieces)
+    bench.says(f'^Unused: {left}$', bench.pieces)
 
 
 def main():

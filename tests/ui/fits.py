@@ -33,7 +33,7 @@ SHOTS, SIZE = os.environ['NW_SHOTS'], os.environ['NW_SCREEN'] + '-' + os.environ
 # What is to be in sight, whatever else has to be scrolled to.
 HEAD = ['All designs', 'Undo', 'Redo', 'Menu']
 VIEW = ['Solid', 'See-through', 'Lines', 'Move the pieces apart']
-STRIP = ['To the start', 'To the end', 'Position on the way out', 'What Stops It']
+STRIP = ['To the start', 'To the end', 'Position on the way out', 'What Blocks It']
 faults = []
 
 
@@ -111,7 +111,7 @@ with Workbench(LANGUAGE=language, NW_LOCALE_DIR=catalogues) as bench:
     close(bench, title)
     bench.click(bench.find(CHIPPED, 'table cell'))
     bench.find(_('Undo'), 'push button')
-    check(bench, 'sketch', main, 'New piece', 'Brush', 'Look', 'Select', *HEAD, *VIEW)
+    check(bench, 'sketch', main, 'New piece', 'Brush', 'Turn', 'Select', *HEAD, *VIEW)
     bench.key('F5')
     cook = bench.find(_('cook'), 'label')
     bench.find(_('Complete'), 'push button')
@@ -132,7 +132,7 @@ with Workbench(LANGUAGE=language, NW_LOCALE_DIR=catalogues) as bench:
     bench.key('F6')
     check(bench, 'next-panel', main)
     bench.key('ctrl+m')
-    if bench.look(_('Making'), 'panel'):
+    if bench.look(_('Make'), 'panel'):
         check(bench, 'make', main, 'Back', 'Menu')
         bench.key('Escape')
         bench.find(_('Undo'), 'push button')

@@ -10,12 +10,12 @@ def new_design(bench):
     dialog = bench.find('New Design', 'frame')
     bench.type('Two Halves')
     bench.choose(bench.find('Outside shape.*', 'combo box', dialog), 'Tetrahedron')
-    bench.replace(bench.find('Edge of the cube round it.*', 'spin button', dialog), '2')
+    bench.replace(bench.find('Edge of the surrounding cube.*', 'spin button', dialog), '2')
     bench.key('Tab')
-    bench.says('Holds: 12 parts in 8 cells', dialog)
+    bench.says('Contains 12 parts in 8 cells', dialog)
     bench.press('Create.*', within=dialog)
     bench.closed('New Design')
-    bench.says('^Left over: 2⅔ cells$')
+    bench.says('^Unused: 2⅔ cells$')
 
 
 def brush(bench, what):
@@ -29,7 +29,7 @@ def row(bench, piece):
 def paint_on_board(bench):
     """Piece A: the layer y = 0, in one stroke. Then a part is taken away, and that undone."""
     bench.press('New piece', within=bench.pieces)
-    bench.says('has no parts yet', row(bench, 'A'))
+    bench.says('no parts yet', row(bench, 'A'))
     bench.press('Layers across y', within=bench.painting)
     brush(bench, 'Whole layer')
     board = bench.find('Layers', 'image', bench.painting)
@@ -46,7 +46,7 @@ def paint_on_board(bench):
 def paint_in_view(bench):
     """Piece B: what is left over, poured in with one click on the solid."""
     bench.press('New piece', within=bench.pieces)
-    bench.says('has no parts yet', row(bench, 'B'))
+    bench.says('no parts yet', row(bench, 'B'))
     brush(bench, 'Whole cell')
     view = bench.find('View of the solid')
     place = bench.seek(view, bench.find('Layers', 'image', bench.painting), 'left over')
@@ -54,10 +54,10 @@ def paint_in_view(bench):
     bench.says('^[⅙⅓½⅔⅚] cell$', row(bench, 'B'))
     bench.key('ctrl+z')
     bench.says('^0 cells$', row(bench, 'B'))
-    brush(bench, 'Connected')
+    brush(bench, 'Connected parts')
     bench.click(view, *place)
     bench.says('^1⅓ cells$', row(bench, 'B'))
-    bench.says('^Nothing is left over', bench.pieces)
+    bench.says('^Every part is used', bench.pieces)
 
 
 def look_through(bench):
@@ -79,7 +79,7 @@ def search_and_choose(bench):
     bench.tells(view, r'slide 0\.[3-7]')
     bench.drag(scrubber, (0.5, 0.5), (1.1, 0.5))
     bench.tells(view, r'slide 1\.00 of 1')
-    bench.press('Make This the Intended One', within=bench.found)
+    bench.press('Make Intended', within=bench.found)
     bench.find('intended', 'label', bench.found)
     bench.says('^The intended assembly is the only answer', bench.found)
 
@@ -89,7 +89,7 @@ def is_all_there(bench):
     bench.says('^2 pieces$')
     assert is_on(bench.find('See-through', 'push button')), 'the look was not remembered'
     bench.says('^1⅓ cells$', row(bench, 'A'))
-    bench.says('^Nothing is left over', bench.pieces)
+    bench.says('^Every part is used', bench.pieces)
     bench.find('intended', 'label', bench.found)
     bench.says('^The intended assembly is the only answer', bench.found)
     bench.find('Complete', 'push button', bench.found)

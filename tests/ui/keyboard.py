@@ -21,11 +21,11 @@ def new_design(bench):
     bench.key('alt+o')
     bench.unfold_by('Return')
     bench.key('Home', 'Return')
-    bench.find('Edge of the cube round it.*', 'spin button', dialog)
+    bench.find('Edge of the surrounding cube.*', 'spin button', dialog)
     bench.key('Tab', 'ctrl+a')
     bench.type('2')
     bench.key('Tab')
-    bench.says('Holds: 12 parts in 8 cells', dialog)
+    bench.says('Contains 12 parts in 8 cells', dialog)
     bench.key('alt+r')
     bench.closed('New Design')
 
@@ -43,7 +43,7 @@ def paint(bench):
     board = bench.find('Layers', 'image', bench.painting)
     bench.tells(board, 'z = 0')
     go_to(bench, 'Layers across y')
-    bench.key('space', *['shift+Tab'] * 9)  # past x, the layers, and Cut to Look
+    bench.key('space', *['shift+Tab'] * 9)  # past x, the layers, and Section to Turn
     bench.unfold_by('Return')
     bench.key('Home', 'Down', 'Down', 'Return')
     bench.find('Whole layer', 'label', bench.painting)
@@ -59,7 +59,7 @@ def paint(bench):
     bench.tells(board, 'y = 1, .*left over')
     bench.key('space')
     bench.tells(board, 'piece B')
-    bench.says('^Nothing is left over', bench.pieces)
+    bench.says('^Every part is used', bench.pieces)
 
 
 def search(bench):

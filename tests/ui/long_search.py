@@ -38,5 +38,5 @@ with Workbench(path) as bench:
     bench.says('^12 pieces$')
     search_until(bench, 'Search', 0)
 with Workbench() as bench:
-    bench.find('Go On', 'push button', bench.found)
-    search_until(bench, 'Go On', 1)
+    bench.find('Resume', 'push button', bench.found)
+    search_until(bench, 'Resume', 1)

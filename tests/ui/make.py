@@ -15,7 +15,7 @@ HOME = os.environ['NW_HOME']
 def enter(bench):
     """To the page by its key; the focus lands on the list."""
     bench.key('ctrl+m')
-    page = bench.find('Making', 'panel')
+    page = bench.find('Make', 'panel')
     wait(lambda: len(focused(page)) == 1, 'the focus to be on the page')
     return page
 
@@ -46,12 +46,12 @@ def make(bench, page, title, path):
 def make_nets(bench):
     page = enter(bench)
     title = choose(bench, page, 'Card Nets')
-    bench.says('^Before you start$', page)
+    bench.says('^Before You Start$', page)
     bench.says('^Knives: ', page)
     spin = bench.find('Cell size', 'spin button', page)
     bench.replace(spin, '25')
     make(bench, page, title, f'{HOME}/nets')  # the ending comes by itself
-    bench.says('^1 file is written into', page)
+    bench.says('^1 file saved in', page)
     pages = int(bench.says(r'pages: (\d+)', page).group(1))
     told = subprocess.run(['pdfinfo', f'{HOME}/nets.pdf'], check=True, capture_output=True,
                           text=True).stdout
@@ -64,11 +64,11 @@ def make_nets(bench):
 def make_cuts(bench):
     page = enter(bench)
     title = choose(bench, page, 'Cutting Lists')
-    bench.says('files of the same names there are replaced', page)
+    bench.says('existing files with the same names are replaced', page)
     bench.says('^Saws: ', page)
     os.mkdir(f'{HOME}/cuts')
     make(bench, page, title, f'{HOME}/cuts/')
-    bench.says('^[3-9] files are written into .*cuts”$', page)
+    bench.says('^[3-9] files saved in .*cuts”$', page)
     assert 'panels.svg' in os.listdir(f'{HOME}/cuts'), os.listdir(f'{HOME}/cuts')
     leave(bench, 'alt+Left')
 
@@ -124,7 +124,7 @@ def stop_a_mesh(bench):
         else:
             bench.key('space')
         begin = time.monotonic()
-        bench.says('^Stopped: nothing is written$', page)
+        bench.says('^Stopped; nothing was saved$', page)
         print(f'stopped within {time.monotonic() - begin:.2f} s')
         assert is_on(prove), 'what was chosen is lost'
         bench.press('Close', within=page)

@@ -143,8 +143,8 @@ def look_or_paint(bench, view):
     """A design with pieces is opened to be looked at: the hand that drags on it turns it, and moves
     the layers. It paints when the maker says so, or chooses a piece, and then no more."""
     board = bench.find('Layers', 'image', bench.painting)
-    look = bench.find('Look', 'push button', bench.painting)
-    give = bench.find('Give', 'push button', bench.painting)
+    look = bench.find('Turn', 'push button', bench.painting)
+    give = bench.find('Paint', 'push button', bench.painting)
     c = bench.find('Piece C', 'list item', bench.pieces)
     assert is_on(look)
     on_a = bench.seek(board, board, 'piece A')
@@ -168,9 +168,9 @@ def look_or_paint(bench, view):
     bench.tells(board, 'piece C')
     bench.press('Undo')
     undo_is(bench, False, 'it to be undone')
-    bench.press('Look', 'push button', bench.painting)
+    bench.press('Turn', 'push button', bench.painting)
     turn(bench, view, bench.spot(view), 1)
-    bench.press('Take', 'push button', bench.painting)
+    bench.press('Erase', 'push button', bench.painting)
     bench.click(view)
     undo_is(bench, True, 'a part to be taken')
     bench.press('Undo')

@@ -28,7 +28,7 @@ os.chmod(store, 0o444)
 os.chmod(folder, 0o555)
 before = state_of_folder()
 with Workbench('--store', store) as bench:
-    bench.says('^The store can only be read: nothing will be saved')
+    bench.says('^The library is read-only; changes are not saved')
     bench.find('cook', 'label', bench.found)  # what was found before is shown
     board = bench.find('Layers', 'image', bench.painting)
     bench.click(bench.find('Piece B', 'list item', bench.pieces), 0.3, 0.6)

@@ -32,8 +32,8 @@ def add_piece(bench, count):
 
 def keep(bench, before):
     """An edit after the removal is kept too."""
-    bench.says(f'^“{NAME}” was removed from the store')
-    bench.says('^Removed from the store: nothing is saved')
+    bench.says(f'^“{NAME}” was removed from the library')
+    bench.says('^Removed from the library; changes are not saved')
     add_piece(bench, before + 1)
     assert notch('library', 'list').startswith('The store is empty')
     bench.press('Keep It')
@@ -45,7 +45,7 @@ def keep(bench, before):
 
 def remove(bench):
     notch('library', 'remove', NAME)
-    bench.says('^Removed from the store: nothing is saved')
+    bench.says('^Removed from the library; changes are not saved')
 
 
 def say(bench, word):
@@ -85,7 +85,7 @@ def ask_first(bench):
         drop()
         answer(bench, 'Cancel')
         assert notch('library', 'list').startswith('The store is empty')
-        bench.says('It is only here now')
+        bench.says('Keep it to save it again')
     bench.click(bench.find('Kite Harbour', 'table cell'))
     answer(bench, 'Keep It')
     bench.says('^4 pieces$')
@@ -133,7 +133,7 @@ with Workbench() as bench:
     keep(bench, 7)
     # And let go, if that is what is wanted.
     notch('library', 'remove', NAME)
-    bench.says('^Removed from the store: nothing is saved')
+    bench.says('^Removed from the library; changes are not saved')
     bench.press('Close It')
     bench.says('^Designs$')
     bench.find('New design', 'table cell')

@@ -23,11 +23,11 @@ with Workbench(path) as bench:
     bench.find('Pause', 'push button', status)
     stage(bench, status)
     bench.press('Pause', within=status)
-    bench.find('Go On', 'push button', status)
+    bench.find('Resume', 'push button', status)
     held = stage(bench, status)
     time.sleep(2)
     assert stage(bench, status) == held, 'it goes on while it is paused'
-    bench.press('Go On', within=status)
+    bench.press('Resume', within=status)
     bench.find('Pause', 'push button', status)
     wait(lambda: stage(bench, status) != held, f'what comes after {held!r}', 60)
     bench.quit()

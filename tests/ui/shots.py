@@ -84,7 +84,7 @@ with Workbench() as bench:
     check(bench, 'see-through')
     if bench.look('Make…', 'push button'):
         bench.key('ctrl+m')
-        bench.says('^Before you start$', bench.find('Making', 'panel'))
+        bench.says('^Before You Start$', bench.find('Make', 'panel'))
         check(bench, 'make')
         bench.key('Escape')
     difficulty(bench)

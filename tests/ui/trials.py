@@ -37,10 +37,10 @@ def close_dialog(bench, design):
 
 def measures(bench, dialog):
     """Nothing is made up before the search is complete; then every measure is there."""
-    bench.says('^The design has not been searched yet', dialog)
+    bench.says('^Search the design first', dialog)
     shoot(bench, 'not-known')
     bench.press('Search', within=dialog)
-    bench.says('^Measured of the intended assembly, with 10000 random dives from seed 1', dialog, 60)
+    bench.says('^Measured of the intended assembly, with 10000 random samples and seed 1', dialog, 60)
     for text in ('Assemblies that fit', 'Levels', 'Slides in all', 'Pieces tried in a blind search'):
         bench.find(text, 'label', dialog)
     wait(lambda: bench.look(r'.* ± .* \(10000 samples, \d+ of them complete\)', 'label', dialog),
@@ -69,17 +69,17 @@ def fill(bench, title, who=None, minutes=None, gave_up=False, remark=None):
 
 
 def add(bench, dialog):
-    bench.find('No trial is noted yet', 'label', dialog)
+    bench.find('No Trials Yet', 'label', dialog)
     bench.find(SENTENCE, 'label', dialog)
     bench.press('Add a Trial…', within=dialog)
     form = fill(bench, 'New Trial', who='Ann')
     bench.press('Add', within=form)
-    bench.says('^Say how many minutes it took, or that it was given up', form)
+    bench.says('^Enter the minutes, or choose', form)
     assert text_of(bench.find('Who', 'text', form)) == 'Ann', 'what was typed is lost'
     bench.replace(bench.find('When', 'text', form), 'some day')
     bench.replace(bench.find('Minutes', 'spin button', form), '12.5')
     bench.press('Add', within=form)
-    bench.says('^“some day” is no time: write one such as 2026-03-01', form)
+    bench.says('^“some day” is not a valid time; write 2026-03-01', form)
     bench.replace(bench.find('When', 'text', form), '2026-03-01 14:30')
     bench.replace(bench.find('Remark', 'text', form), 'sat still, then ran')
     shoot(bench, 'form')
@@ -134,7 +134,7 @@ def export(bench, dialog):
         assert '<svg' in file.read()
     bench.closed('Save the plot as PDF or SVG')
     go_to(bench, dialog, 'Trials')
-    bench.press('Save as Table…', within=dialog)
+    bench.press('Export as CSV…', within=dialog)
     save_as(bench, 'Save the trials as a table', path)
     bench.closed('Save the trials as a table')
     with open(path, newline='', encoding='utf-8') as file:

@@ -39,7 +39,7 @@ with WaylandBench(design) as bench:
     for holding in (None, 'alt'):
         if holding:
             bench.key('ctrl+l')
-            wait(lambda: is_on(bench.find('Give', 'push button', bench.painting)), 'the brush')
+            wait(lambda: is_on(bench.find('Paint', 'push button', bench.painting)), 'the brush')
         bench.drag_to(middle, (middle[0] + 90, middle[1]), holding=holding)
         wait(lambda: abs(angle(view) + 6) <= 3, f'the drag to turn the view, holding {holding}')
         assert not is_enabled(undo), 'turning is no edit'

@@ -69,7 +69,7 @@ static const struct {
     gboolean numeric;
     guint least, natural; /* characters */
 } columns[NW_COLUMN_COUNT] = {
-    [NW_COLUMN_STATE] = {N_("State"), N_("Intended, a cook, or not to be reached by slides"), NULL,
+    [NW_COLUMN_STATE] = {N_("State"), N_("Intended, a cook, or unreachable"), NULL,
                          nw_compare_usual, FALSE, 6, 11},
     [NW_COLUMN_LEVEL] = {N_("Levels"),
                          N_("Slides to each separation, in order; the first is the level"),
@@ -80,11 +80,11 @@ static const struct {
                              nw_compare_first_out, FALSE, 2, 6},
     [NW_COLUMN_LAST_OUT] = {N_("Last"), N_("What comes out last"), dup_last_out,
                             nw_compare_last_out, FALSE, 2, 4},
-    [NW_COLUMN_DIFFERENCE] = {N_("Diff."), N_("Pieces that stand elsewhere than intended"),
+    [NW_COLUMN_DIFFERENCE] = {N_("Moved"), N_("Pieces in another place than intended"),
                               dup_difference, nw_compare_difference, TRUE, 2, 3},
-    [NW_COLUMN_NUMBER] = {N_("No."),
-                          N_("Its number, as notch has it too; known once the search is complete"),
-                          dup_place, nw_compare_number, TRUE, 2, 4},
+    [NW_COLUMN_NUMBER] =
+        {N_("No."), N_("Its number, as in the notch command; known when the search is complete"),
+         dup_place, nw_compare_number, TRUE, 2, 4},
 };
 
 /* ---- cells ------------------------------------------------------------------------------- */

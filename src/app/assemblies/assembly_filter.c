@@ -24,7 +24,8 @@ static const struct {
 } chips[NW_STATE_COUNT] = {
     [NW_STATE_INTENDED] = {N_("Intended"), N_("Show only the intended assembly"), "state-intended"},
     [NW_STATE_COOK] = {N_("Cooks"), N_("Show only cooks"), "state-cook"},
-    [NW_STATE_OPENS] = {N_("Open"), N_("Show only those that open"), "state-opens"},
+    [NW_STATE_OPENS] = {N_("Comes Apart"), N_("Show only assemblies that come apart"),
+                        "state-opens"},
     [NW_STATE_UNDECIDED] = {N_("Undecided"), N_("Show only undecided ones"), "state-undecided"},
     [NW_STATE_UNREACHABLE] = {N_("Unreachable"), N_("Show only unreachable ones"),
                               "state-unreachable"},
@@ -142,7 +143,7 @@ static void nw_assembly_filter_init(NwAssemblyFilter *self) {
     for (int s = 0; s < NW_STATE_COUNT; s++)
         add_chip(self, (NwAssemblyState)s);
     self->names = gtk_string_list_new(NULL);
-    gtk_string_list_append(self->names, _("Any piece first"));
+    gtk_string_list_append(self->names, _("Any first piece"));
     gtk_drop_down_set_model(self->pieces, G_LIST_MODEL(self->names));
     g_object_unref(self->names); /* the drop-down keeps it */
     self->updating = FALSE;

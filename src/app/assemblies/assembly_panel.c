@@ -43,19 +43,17 @@ static const struct {
 } empty[] = {
     [NW_SEARCH_SESSION_IDLE] =
         {N_("Not searched yet"),
-         N_("Press Search to find every way these pieces fit, and which of them can "
-            "be put together.")},
+         N_("Press Search to find every way these pieces fit, and which can be put together.")},
     [NW_SEARCH_SESSION_RUNNING] = {N_("Searching…"),
                                    N_("Assemblies appear here as soon as they are found.")},
     [NW_SEARCH_SESSION_PAUSED] = {N_("Nothing found so far"),
-                                  N_("Press Go On to search the rest.")},
-    [NW_SEARCH_SESSION_COMPLETE] =
-        {N_("These pieces do not fit"),
-         N_("No arrangement fills the outside shape. Change a piece or the "
-            "outside shape, then press Search.")},
+                                  N_("Press Resume to search the rest.")},
+    [NW_SEARCH_SESSION_COMPLETE] = {N_("These pieces do not fit"),
+                                    N_("These pieces cannot fill the outside shape. Change a piece "
+                                       "or the shape, then press Search.")},
     [NW_SEARCH_SESSION_STALE] = {N_("The design has changed"), N_("Press Search Again.")},
     [NW_SEARCH_SESSION_FAILED] = {N_("The search failed"), N_("Press Search Again.")},
-    [NW_SEARCH_SESSION_READING] = {N_("Reading what was found"),
+    [NW_SEARCH_SESSION_READING] = {N_("Loading assemblies"),
                                    N_("Assemblies appear here as they are read.")},
 };
 
@@ -72,12 +70,12 @@ static void show_empty(NwAssemblyPanel *self, gboolean hidden) {
     NwSearchSessionState state = nw_search_session_get_state(hunt_of(self));
     const char *title = _(empty[state].title), *hint = _(empty[state].hint);
     if (hidden) {
-        title = _("None of these");
-        hint = _("No assembly found so far passes the filter.");
+        title = _("No matches");
+        hint = _("No assembly matches the filter.");
     } else if (state == NW_SEARCH_SESSION_IDLE && !has_parts(self)) {
-        title = _("Nothing to search yet");
-        hint = _("Add pieces on the left and give them parts of the outside shape; then all ways "
-                 "they fit can be searched here.");
+        title = _("Add pieces to search");
+        hint = _("Add pieces on the left and paint their parts. Then search here for every way "
+                 "they fit.");
     }
     gtk_label_set_text(self->empty_title, title);
     gtk_label_set_text(self->empty_hint, hint);
@@ -105,8 +103,8 @@ static char *dup_difference(NwAssemblyPanel *self, NwAssemblyItem *item) {
     if (difference < 0 || !design)
         return g_strdup(_("The design has no intended assembly yet."));
     char *who = nw_words_bodies(design, finding, moved);
-    char *text = g_strdup_printf(ngettext("%d piece stands elsewhere than intended: %s.",
-                                          "%d pieces stand elsewhere than intended: %s.",
+    char *text = g_strdup_printf(ngettext("%d piece is in another place than intended: %s.",
+                                          "%d pieces are in another place than intended: %s.",
                                           (unsigned long)difference),
                                  difference, who);
     g_free(who);
@@ -116,11 +114,12 @@ static char *dup_difference(NwAssemblyPanel *self, NwAssemblyItem *item) {
 /* What to press next while no assembly is chosen. */
 static const char *next_step(NwAssemblyPanel *self) {
     if (nw_search_session_get_state(hunt_of(self)) == NW_SEARCH_SESSION_STALE)
-        return _("These belong to the design as it was. Search again to see where it stands.");
+        return _(
+            "These are assemblies of an earlier state of the design. Search again to update them.");
     if (!nw_assembly_list_get_intended(self->list))
-        return _("Choose the assembly that the puzzle is to have, and make it the intended one.");
+        return _("Select the assembly you want and make it the intended one.");
     if (nw_assembly_list_get_count(self->list, NW_STATE_COOK))
-        return _("Choose a cook to see how it differs and comes apart, and to block it.");
+        return _("Select a cook to see how it differs and comes apart, and to block it.");
     return _("Choose an assembly to see how it comes apart.");
 }
 
@@ -130,12 +129,12 @@ static void update_acts(NwAssemblyPanel *self) {
     char *difference = item ? dup_difference(self, item) : g_strdup(next_step(self));
     gtk_label_set_text(self->difference, difference);
     gtk_button_set_label(GTK_BUTTON(self->beside_button), nw_view_state_get_beside(self->view_state)
-                                                              ? _("Alone Again")
-                                                              : _("Lay Beside the Intended One"));
+                                                              ? _("Stop Comparing")
+                                                              : _("Compare with Intended"));
     gtk_widget_set_tooltip_text(
         self->adopt_button,
         stale ? _("The design has changed since this search; press Search Again first.")
-              : _("Let this be the answer; every other assembly that opens is a cook then"));
+              : _("Make this the answer; every other assembly that comes apart becomes a cook"));
     g_free(difference);
 }
 

@@ -48,7 +48,7 @@ static void tell_of(NwObstacleTable *self, GtkWidget *cell) {
     const Told *told = cell ? g_object_get_data(G_OBJECT(cell), told_key) : NULL;
     gtk_label_set_text(self->detail,
                        told ? told->sentence
-                            : _("Point at a field to see which parts do the stopping."));
+                            : _("Point at a cell of the table to see which parts block."));
     nw_view_state_set_stops(self->view_state, told ? told->stops : NULL, told ? told->count : 0);
 }
 
@@ -165,7 +165,7 @@ static void fill(NwObstacleTable *self) {
     if (row > 1)
         add_heads(self);
     else
-        gtk_label_set_text(self->detail, _("Every piece is on its own by now."));
+        gtk_label_set_text(self->detail, _("All pieces are separate now."));
     gtk_widget_set_visible(GTK_WIDGET(self->legend), row > 1);
     g_free(heading);
     g_free(view);

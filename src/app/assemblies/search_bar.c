@@ -26,13 +26,13 @@ static const struct {
                                 N_("Find every way the pieces fit, and which come apart"), TRUE,
                                 TRUE},
     [NW_SEARCH_SESSION_RUNNING] = {N_("Pause"), N_("What is found so far is kept"), TRUE, FALSE},
-    [NW_SEARCH_SESSION_PAUSED] = {N_("Go On"), N_("Go on from where the search was"), TRUE, TRUE},
-    [NW_SEARCH_SESSION_COMPLETE] = {N_("Complete"),
-                                    N_("There are no others. Search Anew is in the menu."), FALSE,
-                                    FALSE},
+    [NW_SEARCH_SESSION_PAUSED] = {N_("Resume"), N_("Resume the search"), TRUE, TRUE},
+    [NW_SEARCH_SESSION_COMPLETE] =
+        {N_("Complete"), N_("There are no others. To search from scratch, use the menu."), FALSE,
+         FALSE},
     [NW_SEARCH_SESSION_STALE] = {N_("Search Again"), N_("Search the design as it is now"), TRUE,
                                  TRUE},
-    [NW_SEARCH_SESSION_FAILED] = {N_("Search Again"), N_("Start from the beginning"), TRUE, TRUE},
+    [NW_SEARCH_SESSION_FAILED] = {N_("Search Again"), N_("Search from scratch"), TRUE, TRUE},
     [NW_SEARCH_SESSION_READING] = {N_("Reading…"), N_("What was found before is being read"), FALSE,
                                    FALSE},
 };
@@ -118,8 +118,9 @@ static void show_figures(NwSearchBar *self, const NwSearchProgress *p, gboolean 
         has_intended
             ? g_strdup_printf(
                   ngettext("%" PRIu64 " cook", "%" PRIu64 " cooks", (unsigned long)open), open)
-            : g_strdup_printf(
-                  ngettext("%" PRIu64 " opens", "%" PRIu64 " open", (unsigned long)open), open);
+            : g_strdup_printf(ngettext("%" PRIu64 " comes apart", "%" PRIu64 " come apart",
+                                       (unsigned long)open),
+                              open);
     take_text(self->found,
               begun ? g_strdup_printf(ngettext("%" PRIu64 " assembly", "%" PRIu64 " assemblies",
                                                (unsigned long)p->found),

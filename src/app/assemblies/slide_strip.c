@@ -50,17 +50,16 @@ static char *dup_begin(const NwFoundAssembly *finding) {
         NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
         g_autofree char *list = nw_words_levels(&levels);
         /* Translators: the last is a list such as 1·4·1·5, the slides to each separation. */
-        return g_strdup_printf(ngettext("Put together. %d slide takes it apart: %s.",
-                                        "Put together. %d slides take it apart: %s.", total),
+        return g_strdup_printf(ngettext("Assembled. %d slide takes it apart: %s.",
+                                        "Assembled. %d slides take it apart: %s.", total),
                                finding->total, list);
     }
     if (finding->slide_count)
-        return g_strdup_printf(
-            ngettext("Put together. It comes apart only in part; %d slide is all there is.",
-                     "Put together. It comes apart only in part; %d slides are all there is.",
-                     total),
-            finding->slide_count);
-    return g_strdup(_("Put together."));
+        return g_strdup_printf(ngettext("Assembled. It comes apart only partly, in %d slide.",
+                                        "Assembled. It comes apart only partly, in %d slides.",
+                                        total),
+                               finding->slide_count);
+    return g_strdup(_("Assembled."));
 }
 
 /* What is left when the slides are done and the assembly is not apart. */
@@ -70,7 +69,7 @@ static char *dup_stuck(const NwDesign *design, const NwFoundAssembly *finding) {
     char *who = nw_words_bodies(design, finding, finding->stuck);
     char *text = finding->verdict == NW_UNREACHABLE
                      ? g_strdup_printf(_("Nothing comes free of %s: they stay together."), who)
-                     : g_strdup_printf(_("The search gave up on %s."), who);
+                     : g_strdup_printf(_("Undecided: %s."), who);
     g_free(who);
     return text;
 }

@@ -48,7 +48,7 @@ static char *dup_seen(NwApartLine *self) {
 static char *dup_opens(NwApartLine *self, const NwFoundAssembly *finding) {
     NwLevels levels = nw_levels_of(finding->slides, finding->slide_count);
     g_autofree char *list = nw_words_levels(&levels);
-    return g_strdup_printf(self->shown == NW_SHOWS_DRAWN ? _("As drawn, it comes apart: %s")
+    return g_strdup_printf(self->shown == NW_SHOWS_DRAWN ? _("The pieces as drawn come apart: %s")
                                                          : _("Comes apart: %s"),
                            list);
 }
@@ -75,7 +75,7 @@ static char *dup_text(NwApartLine *self) {
     if (self->trouble)
         return g_strdup(self->trouble);
     if (!finding)
-        return g_strdup(_("As drawn, this is no assembly yet."));
+        return g_strdup(_("The pieces as drawn are not an assembly yet."));
     if (finding->verdict == NW_OPENS)
         return dup_opens(self, finding);
     if (finding->verdict == NW_UNREACHABLE)
@@ -104,7 +104,7 @@ static void show(NwApartLine *self) {
         gtk_widget_set_tooltip_text(GTK_WIDGET(self->label), text);
     }
     gtk_button_set_label(self->button, self->doing == TAKING ? _("Stop")
-                                       : is_on_stage(self)   ? _("Back to the Sketch")
+                                       : is_on_stage(self)   ? _("Back to Design")
                                                              : _("Take Apart"));
     gtk_widget_set_visible(GTK_WIDGET(self->button), self->shown != NW_SHOWS_NONE);
     gtk_widget_set_visible(GTK_WIDGET(self->intend_button), self->shown == NW_SHOWS_DRAWN);
@@ -193,7 +193,7 @@ void nw_apart_line_press(NwApartLine *self) {
         self->shown = shown;
         self->progress = progress;
         self->design = design;
-        self->trouble = g_strdup(_("Stopped before it is known whether it comes apart."));
+        self->trouble = g_strdup(_("Stopped: it is not known yet whether it comes apart."));
     } else if (finding && finding->verdict != NW_UNEXAMINED) {
         lay_on_stage(self);
     } else if (self->shown != NW_SHOWS_NONE) {

@@ -59,14 +59,14 @@ static void show_cut(NwBoardPanel *self) {
     gtk_drop_down_set_selected(self->cut_axis, axis < 0 ? NO_CUT : (guint)axis + 1);
     gtk_widget_set_sensitive(self->cut_level, axis >= 0);
     if (!design || axis < 0) {
-        gtk_label_set_text(self->cut_words, _("Nothing is cut away"));
+        gtk_label_set_text(self->cut_words, _("No section"));
         return;
     }
     NwBounds box = nw_solid_bounds(design->envelope);
     int low = nw_vec_get(box.low, axis), high = nw_vec_get(box.high, axis);
     gtk_adjustment_configure(self->cut_adjustment, level, low, high, 1, 1, 0);
     char *where = nw_layer_words(axis, level);
-    char *words = level >= high ? g_strdup(_("Nothing is cut away"))
+    char *words = level >= high ? g_strdup(_("No section"))
                                 : g_strdup_printf(_("Cut away from layer %s on"), where);
     gtk_label_set_text(self->cut_words, words);
     gtk_accessible_update_property(GTK_ACCESSIBLE(self->cut_level),

@@ -21,7 +21,7 @@ gboolean nw_brush_gesture_may_begin(NwViewState *view_state, NwTouch touch) {
     if (touch != NW_TOUCH_GIVE || nw_command_may_change(document, nw_document_get_piece(document)))
         return TRUE;
     if (nw_document_get_piece(document) < 0)
-        nw_command_tell(document, _("No piece is chosen. Add a piece, then paint its parts."));
+        nw_command_tell(document, _("No piece selected. Add a piece, then paint its parts."));
     return FALSE;
 }
 

@@ -115,10 +115,9 @@ static void make_popover(GtkMenuButton *button, gpointer data) {
     for (int i = 0; i < NW_PALETTE_COLOURS; i++)
         gtk_grid_attach(GTK_GRID(grid), swatch_new(self, i), i % COLUMNS, i / COLUMNS, 1, 1);
     gtk_box_append(GTK_BOX(box), grid);
+    gtk_box_append(GTK_BOX(box), text_button_new(self, _("Default Colour"), G_CALLBACK(on_usual)));
     gtk_box_append(GTK_BOX(box),
-                   text_button_new(self, _("The Usual Colour"), G_CALLBACK(on_usual)));
-    gtk_box_append(GTK_BOX(box),
-                   text_button_new(self, _("Another Colour…"), G_CALLBACK(on_another)));
+                   text_button_new(self, _("Custom Colour…"), G_CALLBACK(on_another)));
     gtk_popover_set_child(GTK_POPOVER(popover), box);
     gtk_menu_button_set_popover(button, popover);
 }

@@ -91,8 +91,8 @@ static void update_rest(NwPiecePanel *self, const NwDesign *design) {
     NwSolid *rest = nw_design_rest(design);
     NwSolid *must = nw_solid_difference(rest, design->may_be_empty);
     char *volume = nw_volume_words(nw_solid_volume6(must));
-    char *words = must->count == 0 ? g_strdup(_("Nothing is left over"))
-                                   : g_strdup_printf(_("Left over: %s"), volume);
+    char *words = must->count == 0 ? g_strdup(_("Every part is used"))
+                                   : g_strdup_printf(_("Unused: %s"), volume);
     gtk_label_set_text(self->rest, words);
     update_overlap(self, design);
     g_free(words);

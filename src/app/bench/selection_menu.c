@@ -150,9 +150,8 @@ static Family family_of(NwSymmetryName name) {
 
 /* The symmetries but the identity, by what they are; a family that has none is left out. */
 static GMenu *symmetries_menu(const NwDesign *design) {
-    static const char *const titles[FAMILIES] = {N_("Half Turn"), N_("Third of a Turn"),
-                                                 N_("Quarter Turn"), N_("Mirror"),
-                                                 N_("Turn and Mirror")};
+    static const char *const titles[FAMILIES] = {N_("180° Turn"), N_("120° Turn"), N_("90° Turn"),
+                                                 N_("Mirror"), N_("Turn and Mirror")};
     NwMotion symmetries[NW_TURNS];
     int count = nw_design_symmetries(design, true, symmetries);
     GMenu *menu = g_menu_new(), *families[FAMILIES];
@@ -191,35 +190,33 @@ static GMenu *pieces_section(const NwDesign *design, int chosen) {
         char *label = g_strdup_printf(_("Give to Piece %s"), name);
         g_menu_append(section, label, "selection.give");
         g_free(label);
-        label = g_strdup_printf(_("Trade between Piece %s and"), name);
-        add_submenu(section, label, trade_menu(design, chosen));
-        g_free(label);
+        add_submenu(section, _("Swap with Piece…"), trade_menu(design, chosen));
     }
-    g_menu_append(section, _("Take from Its Pieces"), "selection.take");
-    g_menu_append(section, _("New Piece from It"), "selection.new-piece");
+    g_menu_append(section, _("Remove from Its Pieces"), "selection.take");
+    g_menu_append(section, _("New Piece from Selection"), "selection.new-piece");
     return section;
 }
 
 static GMenu *images_section(const NwDesign *design) {
     GMenu *section = g_menu_new();
-    add_submenu(section, _("Turn or Mirror It"), symmetries_menu(design));
-    g_menu_append(section, _("Keep It beside Its Image"), "selection.keep");
-    g_menu_append(section, _("Add All Its Images"), "selection.make-symmetric");
+    add_submenu(section, _("Turn or Mirror"), symmetries_menu(design));
+    g_menu_append(section, _("Keep the Original Too"), "selection.keep");
+    g_menu_append(section, _("Add All Symmetric Copies"), "selection.make-symmetric");
     return section;
 }
 
 static GMenu *empty_section(void) {
     GMenu *section = g_menu_new();
-    g_menu_append(section, _("It May Stay Empty"), "selection.may-be-empty");
-    g_menu_append(section, _("It Must Be Filled"), "selection.must-be-filled");
+    g_menu_append(section, _("Allow Selection to Stay Empty"), "selection.may-be-empty");
+    g_menu_append(section, _("Require Selection to Be Filled"), "selection.must-be-filled");
     return section;
 }
 
 static GMenu *select_section(void) {
     GMenu *section = g_menu_new();
-    g_menu_append(section, _("Select the Chosen Piece"), "selection.piece");
-    g_menu_append(section, _("Select What Is Left Over"), "selection.rest");
-    g_menu_append(section, _("Select the Opposite"), "selection.others");
+    g_menu_append(section, _("Select the Whole Piece"), "selection.piece");
+    g_menu_append(section, _("Select Unused Parts"), "selection.rest");
+    g_menu_append(section, _("Invert Selection"), "selection.others");
     g_menu_append(section, _("Clear"), "selection.clear");
     return section;
 }

@@ -65,9 +65,7 @@ static void renew(NwViewport *self) {
 
 static void show_trouble(NwViewport *self, const char *message) {
     char *text =
-        g_strdup_printf(_("The view cannot be drawn: %s. Lists, layer board, searching and "
-                          "files go on working."),
-                        message);
+        g_strdup_printf(_("The view cannot be drawn: %s. Everything else still works."), message);
     gtk_label_set_text(GTK_LABEL(self->trouble), text);
     gtk_widget_set_visible(self->trouble, TRUE);
     g_free(text);

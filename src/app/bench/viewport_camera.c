@@ -78,7 +78,7 @@ static char *dup_shown(NwViewport *self) {
                                nw_view_state_get_position(self->view_state),
                                nw_view_state_get_slides(self->view_state));
     return self->view_state && nw_view_state_get_proposal(self->view_state, &kill)
-               ? g_strdup(_("Sketch with a proposal lit, beside the cook"))
+               ? g_strdup(_("Sketch with a proposal highlighted, beside the cook"))
                : g_strdup(_("Sketch"));
 }
 

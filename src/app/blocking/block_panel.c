@@ -94,7 +94,7 @@ static void show_buttons(NwBlockPanel *self, NwBlockSessionState state) {
     gboolean running = state == NW_BLOCK_SESSION_WORKING || state == NW_BLOCK_SESSION_PREPARING;
     NwAdvisorProgress progress;
     nw_block_session_get_progress(self->session, &progress);
-    gtk_button_set_label(self->run_button, paused || stopped ? _("Go On") : _("Pause"));
+    gtk_button_set_label(self->run_button, paused || stopped ? _("Resume") : _("Pause"));
     gtk_widget_set_visible(GTK_WIDGET(self->run_button), running || paused || stopped);
     gtk_widget_set_visible(self->stop_button, running || paused);
     double share = CLAMP(progress.share, 0, 1);

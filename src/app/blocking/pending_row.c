@@ -29,7 +29,7 @@ static void update(NwPendingRow *self) {
     gtk_spinner_set_spinning(self->spinner, any && !paused);
     if (!any)
         return;
-    take_text(self->title, g_strdup(paused ? _("Being checked, paused") : _("Being checked")));
+    take_text(self->title, g_strdup(paused ? _("Checking (paused)") : _("Checking")));
     take_text(self->changes,
               nw_proposal_words_changes(design, front.changes, front.count,
                                         nw_view_state_get_board_axis(self->view_state)));

@@ -32,7 +32,7 @@ static char *dup_killed(NwProposalItem *advice, NwSearchSession *session) {
                       ? g_strdup_printf(ngettext("Kills %zu cook: %s, …", "Kills %zu cooks: %s, …",
                                                  (unsigned long)count),
                                         count, names->str)
-                      : g_strdup_printf(_("Kills %s"), names->str);
+                      : g_strdup_printf(_("Removes %s"), names->str);
     g_string_free(names, TRUE);
     return words;
 }

@@ -51,10 +51,10 @@ gboolean nw_save_chooser_write(const char *path, const char *bytes, gsize size, 
     GError *failure = NULL;
     if (nw_replace_file(path, bytes, size, &failure))
         return TRUE;
-    g_set_error(error, G_FILE_ERROR, failure->code,
-                _("“%s” was not written: check that its folder is there, can be written to and has "
-                  "room (%s)"),
-                path, failure->message);
+    g_set_error(
+        error, G_FILE_ERROR, failure->code,
+        _("Could not save “%s” (%s). Check that the folder exists, is writable and has room."),
+        path, failure->message);
     g_error_free(failure);
     return FALSE;
 }

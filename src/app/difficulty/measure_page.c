@@ -55,12 +55,11 @@ static char *dup_missing(NwSearchSession *session) {
     switch (nw_search_session_get_state(session)) {
     case NW_SEARCH_SESSION_RUNNING:
         return g_strdup_printf(
-            _("The search is running: %.0f %% done. Measures come when it is complete."),
+            _("Searching: %.0f %% done. The measures appear when the search is complete."),
             100 * progress.share);
     case NW_SEARCH_SESSION_PAUSED:
-        return g_strdup_printf(
-            _("The search is not complete: %.0f %% done. Let it go on to its end first."),
-            100 * progress.share);
+        return g_strdup_printf(_("The search is only %.0f %% done. Complete it first."),
+                               100 * progress.share);
     case NW_SEARCH_SESSION_STALE:
         return g_strdup(_("The design has changed since it was searched. Search it again first."));
     case NW_SEARCH_SESSION_FAILED:
@@ -70,8 +69,8 @@ static char *dup_missing(NwSearchSession *session) {
             return g_strdup(_("All assemblies are known; their slides are being worked out."));
         return g_strdup(_("The search is complete; its assemblies are being listed."));
     default:
-        return g_strdup(_("The design has not been searched yet. How hard it is can be told once "
-                          "all its assemblies are known."));
+        return g_strdup(
+            _("Search the design first: its difficulty is known once all assemblies are."));
     }
 }
 
@@ -81,7 +80,7 @@ static void show_missing(NwMeasurePage *self) {
     gtk_label_set_text(self->missing, text);
     gtk_button_set_label(self->search_button, state == NW_SEARCH_SESSION_RUNNING
                                                   ? _("Pause the Search")
-                                              : state == NW_SEARCH_SESSION_PAUSED ? _("Go On")
+                                              : state == NW_SEARCH_SESSION_PAUSED ? _("Resume")
                                                                                   : _("Search"));
     gtk_widget_set_visible(GTK_WIDGET(self->search_button), state != NW_SEARCH_SESSION_COMPLETE);
     g_free(text);
@@ -91,9 +90,9 @@ static char *dup_subject(NwMeasurePage *self) {
     const NwDesign *design = nw_document_get_design(nw_view_state_get_document(self->view_state));
     char *what = g_strdup_printf(
         design->intended_count
-            ? _("Measured of the intended assembly, with %d random dives from seed %d.")
-            : _("None is intended: measured of the first assembly that opens, with %d random "
-                "dives from seed %d."),
+            ? _("Measured of the intended assembly, with %d random samples and seed %d.")
+            : _("No assembly is intended: these are measures of the first that comes apart, with "
+                "%d random samples and seed %d."),
         NW_MEASURE_DIVES, NW_MEASURE_SEED);
     if (!self->diagonals)
         return what;

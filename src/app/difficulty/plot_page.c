@@ -214,7 +214,7 @@ static void go_on(NwPlotPage *self) {
         on_tick(self);
     }
     gtk_widget_set_visible(self->work_box, more);
-    gtk_button_set_label(GTK_BUTTON(self->stop_button), self->stopped ? _("Go On") : _("Stop"));
+    gtk_button_set_label(GTK_BUTTON(self->stop_button), self->stopped ? _("Resume") : _("Stop"));
     if (more && self->stopped)
         gtk_label_set_text(self->doing,
                            _("Measuring was stopped; some designs are not in the plot."));
@@ -270,7 +270,7 @@ static void save_to(const char *path, gpointer owner) {
     gboolean pdf = g_str_has_suffix(path, ".pdf"), svg = g_str_has_suffix(path, ".svg");
     if (!pdf && !svg) {
         g_signal_emit(self, signals[TROUBLE], 0,
-                      _("The plot was not saved: end its name in .pdf or .svg."));
+                      _("The plot was not saved: the name must end in .pdf or .svg."));
         return;
     }
     GBytes *bytes = (pdf ? nw_chart_to_pdf : nw_chart_to_svg)(&chart, &error);

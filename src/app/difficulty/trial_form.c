@@ -67,7 +67,7 @@ static gboolean read_trial(NwTrialForm *self, NwStoredTrial *trial, GError **err
     if (trial->minutes > 0 || trial->gave_up)
         return TRUE;
     g_set_error_literal(error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                        _("Say how many minutes it took, or that it was given up."));
+                        _("Enter the minutes, or choose “Gave up”."));
     return FALSE;
 }
 
@@ -105,8 +105,8 @@ static void on_edited(NwTrialForm *self) {
     gint64 tried;
     gboolean read = nw_trial_words_read_time(text_of(self->when), &tried, NULL);
     gboolean future = read && tried > g_get_real_time() / G_USEC_PER_SEC + 60;
-    gtk_label_set_text(self->hint, future ? _("That time is still to come; it is noted as it is.")
-                                          : _("Such as 2026-03-01 14:30"));
+    gtk_label_set_text(self->hint,
+                       future ? _("This time is in the future.") : _("Such as 2026-03-01 14:30"));
     show_trouble(self, NULL);
 }
 

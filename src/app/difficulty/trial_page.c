@@ -221,10 +221,10 @@ static void on_remove(NwTrialPage *self) {
         return;
     GtkWidget *dialog =
         gtk_message_dialog_new(window_of(self), GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT,
-                               GTK_MESSAGE_QUESTION, GTK_BUTTONS_NONE, _("Remove this trial?"));
+                               GTK_MESSAGE_QUESTION, GTK_BUTTONS_NONE, _("Delete this trial?"));
     char *summary = dup_summary(trial);
     gtk_message_dialog_format_secondary_text(GTK_MESSAGE_DIALOG(dialog), "%s\n%s", summary,
-                                             _("It cannot be put back."));
+                                             _("This cannot be undone."));
     gtk_dialog_add_button(GTK_DIALOG(dialog), _("_Cancel"), GTK_RESPONSE_CANCEL);
     GtkWidget *remove = gtk_dialog_add_button(GTK_DIALOG(dialog), _("_Remove"), GTK_RESPONSE_OK);
     gtk_widget_add_css_class(remove, "destructive-action");

@@ -78,8 +78,7 @@ void nw_export_result_show_report(NwExportResult *self, const NwExportReport *re
     char *folder = paths->len ? g_path_get_dirname(paths->pdata[0]) : g_strdup(".");
     char *shown = g_filename_display_name(folder);
     char *heading = g_strdup_printf(
-        ngettext("%u file is written into “%s”", "%u files are written into “%s”", paths->len),
-        paths->len, shown);
+        ngettext("%u file saved in “%s”", "%u files saved in “%s”", paths->len), paths->len, shown);
     show(self, "emblem-ok-symbolic", heading);
     self->folder = folder;
     gtk_widget_set_visible(self->folder_button, TRUE);
@@ -96,7 +95,7 @@ void nw_export_result_show_report(NwExportResult *self, const NwExportReport *re
 }
 
 void nw_export_result_show_failure(NwExportResult *self, const char *message) {
-    show(self, "dialog-error-symbolic", _("Nothing is written"));
+    show(self, "dialog-error-symbolic", _("Nothing was saved"));
     char *sentence = nw_message_row_dup(message);
     gtk_label_set_text(self->files, sentence);
     gtk_widget_set_visible(GTK_WIDGET(self->files), TRUE);
@@ -104,7 +103,7 @@ void nw_export_result_show_failure(NwExportResult *self, const char *message) {
 }
 
 void nw_export_result_show_stopped(NwExportResult *self) {
-    show(self, "process-stop-symbolic", _("Stopped: nothing is written"));
+    show(self, "process-stop-symbolic", _("Stopped; nothing was saved"));
 }
 
 void nw_export_result_hide(NwExportResult *self) {

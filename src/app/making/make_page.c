@@ -143,9 +143,11 @@ static void on_row_selected(NwMakePage *self, GtkListBoxRow *row) {
     self->product = product;
     gtk_label_set_text(self->title, _(product->title));
     gtk_label_set_text(self->about, _(product->brief));
-    gtk_label_set_text(self->target, folder ? _("Several files are written into a folder; files of "
-                                                "the same names there are replaced.")
-                                            : "");
+    gtk_label_set_text(
+        self->target,
+        folder
+            ? _("The files are saved in a folder; existing files with the same names are replaced.")
+            : "");
     gtk_widget_set_visible(GTK_WIDGET(self->target), folder);
     nw_option_list_show(self->options, product);
     gtk_widget_set_visible(self->options_head, !nw_option_list_is_empty(self->options));

@@ -49,7 +49,7 @@ static void list_endings(NwOptionList *self) {
     }
     self->kind = (NwOption){.name = "file",
                             .kind = NW_OPTION_CHOICE,
-                            .label = N_("Kind of file"),
+                            .label = N_("File type"),
                             .choices = (const NwOptionChoice *)(gpointer)self->endings->data,
                             .choice_count = self->endings->len};
 }

@@ -46,11 +46,11 @@ static char *dup_state(const NwDesignEntry *entry) {
         text = g_strdup_printf(_("Searched: %s"), count);
         break;
     case NW_RUN_LIMITED:
-        text = g_strdup_printf(_("Searched up to a limit: %s"), count);
+        text = g_strdup_printf(_("Searched to a limit: %s"), count);
         break;
     case NW_RUN_OPEN:
-        text = g_strdup_printf(_("Searched to %d %%: %s so far"), (int)(100 * entry->run_share),
-                               count);
+        text =
+            g_strdup_printf(_("%d %% searched: %s so far"), (int)(100 * entry->run_share), count);
         break;
     }
     g_free(count);

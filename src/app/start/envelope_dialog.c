@@ -127,8 +127,8 @@ static char *show_losses(NwEnvelopeDialog *self) {
     if (barred >= 0)
         problem = g_strdup_printf(_("“%s” is locked and would lose parts: unlock it first."),
                                   design->pieces[barred].name);
-    char *text = *losses ? g_strdup_printf(_("Parts that fall out:\n%s"), losses)
-                         : g_strdup(_("No parts fall out of the pieces."));
+    char *text = *losses ? g_strdup_printf(_("Parts that will be lost:\n%s"), losses)
+                         : g_strdup(_("The pieces lose no parts."));
     gtk_label_set_text(self->losses, text);
     gtk_widget_set_visible(self->losses_scroller, TRUE);
     g_free(text);
@@ -248,7 +248,7 @@ static void fill_choices(NwEnvelopeDialog *self) {
         if (strcmp(named->name, "cube") == 0)
             cube = (guint)i;
     }
-    gtk_string_list_append(names, _("Any shape within planes"));
+    gtk_string_list_append(names, _("Shape within planes"));
     gtk_drop_down_set_model(self->shape_choice, G_LIST_MODEL(names));
     gtk_drop_down_set_selected(self->shape_choice, self->view_state ? 0 : cube);
     g_object_unref(names);

@@ -88,7 +88,7 @@ static void show_pair(NwVersionsDialog *self, NwVersionItem *before, NwVersionIt
     if (error) {
         take_error(self, error);
     } else if (!old || !new) {
-        gtk_label_set_text(self->changes, after ? _("It was made from nothing older.") : "");
+        gtk_label_set_text(self->changes, after ? _("This is the first version.") : "");
     } else {
         char *words = nw_compare_words(old, new);
         gtk_label_set_text(self->changes, words);

@@ -7,8 +7,8 @@ import sqlite3
 from driver import Workbench, is_enabled, wait
 
 STORE = os.path.join(os.environ['XDG_DATA_HOME'], 'notchwright')
-BESIDE, ALONE = 'Lay Beside the Intended One', 'Alone Again'
-ADOPT, SKETCH = 'Make This the Intended One', 'Back to the Sketch'
+BESIDE, ALONE = 'Compare with Intended', 'Stop Comparing'
+ADOPT, SKETCH = 'Make Intended', 'Back to Design'
 KEYS = {ADOPT: 'ctrl+i', BESIDE: 'ctrl+b', SKETCH: 'ctrl+period'}
 
 

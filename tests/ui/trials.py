@@ -62,7 +62,7 @@ def fill(bench, title, who=None, minutes=None, gave_up=False, remark=None):
     if minutes is not None:
         bench.replace(bench.find('Minutes', 'spin button', form), minutes)
     if gave_up:
-        bench.click(bench.find('Gave up', 'check box', form))
+        bench.click(bench.find('Gave Up', 'check box', form))
     if remark is not None:
         bench.replace(bench.find('Remark', 'text', form), remark)
     return form
@@ -112,7 +112,7 @@ def plot(bench, dialog):
     chart = bench.find('Times of trials against: Slides in all', 'image', dialog)
     bench.tells(chart, r'^2 dots\. Ember Lantern, chipped \(10\): 2 trials, 15 to 40 minutes\.$')
     shoot(bench, 'plot')
-    bench.choose(bench.find('Minutes against', 'combo box', dialog), 'Level')
+    bench.choose(bench.find('Plot minutes against', 'combo box', dialog), 'Level')
     chart = bench.find('Times of trials against: Level', 'image', dialog)
     bench.tells(chart, r'^2 dots\. Ember Lantern, chipped \(4\)')
 

@@ -67,7 +67,7 @@ static gboolean read_trial(NwTrialForm *self, NwStoredTrial *trial, GError **err
     if (trial->minutes > 0 || trial->gave_up)
         return TRUE;
     g_set_error_literal(error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE,
-                        _("Enter the minutes, or choose “Gave up”."));
+                        _("Enter the minutes, or choose “Gave Up”."));
     return FALSE;
 }
 

@@ -80,7 +80,7 @@ def watch_an_unreachable(bench, view):
     play = bench.find('Take it apart', 'push button', bench.strip)
     assert not is_enabled(play), 'there is nothing to play'
     bench.says('Nothing comes free of .*: they stay together', bench.strip)
-    bench.press('What Blocks It', within=bench.strip)
+    bench.press('Blockers', within=bench.strip)
     table = bench.find('What stops each piece', 'panel')
     bench.says('^What stops each piece$', table)
     bench.point_at(bench.find('[A-F]+', 'push button', table))

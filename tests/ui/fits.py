@@ -33,7 +33,7 @@ SHOTS, SIZE = os.environ['NW_SHOTS'], os.environ['NW_SCREEN'] + '-' + os.environ
 # What is to be in sight, whatever else has to be scrolled to.
 HEAD = ['All designs', 'Undo', 'Redo', 'Menu']
 VIEW = ['Solid', 'See-through', 'Lines', 'Move the pieces apart']
-STRIP = ['To the start', 'To the end', 'Position on the way out', 'What Blocks It']
+STRIP = ['To the start', 'To the end', 'Position on the way out', 'Blockers']
 faults = []
 
 

@@ -43,7 +43,7 @@ def paint(bench):
     board = bench.find('Layers', 'image', bench.painting)
     bench.tells(board, 'z = 0')
     go_to(bench, 'Layers across y')
-    bench.key('space', *['shift+Tab'] * 9)  # past x, the layers, and Section to Turn
+    bench.key('space', *['shift+Tab'] * 9)  # past x, the layers, and Cut to Turn
     bench.unfold_by('Return')
     bench.key('Home', 'Down', 'Down', 'Return')
     bench.find('Whole layer', 'label', bench.painting)

@@ -4,7 +4,7 @@
 #include "app/bench/viewport_private.h"
 #include "view/viewpoint.h"
 
-enum { MARGIN_PERCENT = 8, MARGIN_PIXELS = 8, LEAST_ROOM = 48 };
+enum { MARGIN_PERCENT = 8, MARGIN_PIXELS = 12, LEAST_ROOM = 48 };
 
 /* ---- keeping all in view ----------------------------------------------------------------- */
 

@@ -46,13 +46,12 @@ static void assert_stopped(const Told *told, double seconds) {
 }
 
 START_TEST(seconds_count_the_setting_up) {
-    g_auto(Told) told = notch("fit --json --seconds 1 d.json");
-    ck_assert_ptr_nonnull(strstr(told.out, "{\"event\":\"setup\",\"stage\":\"places\",\"done\":"));
-    assert_stopped(&told, 1);
+    g_auto(Told) told = notch("fit --json --seconds 2 d.json");
+    ck_assert_ptr_nonnull(strstr(told.out, "{\"event\":\"setup\",\"stage\":\""));
+    assert_stopped(&told, 2);
     g_auto(Told) people = notch("fit --seconds 0.5 d.json");
     assert_exit(&people, LIMIT);
-    ck_assert_msg(strstr(people.out, ", while preparing the search (listing places: piece "), "%s",
-                  people.out);
+    ck_assert_msg(strstr(people.out, ", while preparing the search ("), "%s", people.out);
 }
 END_TEST
 

@@ -143,7 +143,7 @@ static NwExit write_out(const char *path, const char *bytes, gsize size) {
     if (nw_replace_file(path, bytes, size, &error))
         return NW_EXIT_COMPLETE;
     nw_complain(
-        _("Could not save “%s” (%s). Check that the folder exists, is writable and has room."),
+        _("Could not save “%s” (%s): check that the folder exists, is writable and has room."),
         path, error->message);
     return NW_EXIT_FAILED;
 }

@@ -65,7 +65,7 @@ static gboolean fail(const char *path, GError **error) {
     int number = errno;
     g_set_error(
         error, G_FILE_ERROR, g_file_error_from_errno(number),
-        _("Could not save “%s” (%s). Check that the folder exists, is writable and has room."),
+        _("Could not save “%s” (%s): check that the folder exists, is writable and has room."),
         path, g_strerror(number));
     return FALSE;
 }

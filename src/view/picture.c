@@ -226,7 +226,7 @@ gboolean nw_picture_save(cairo_surface_t *picture, const char *path, GError **er
         return TRUE;
     g_set_error(
         error, NW_VIEW_ERROR, NW_VIEW_ERROR_FAILED,
-        _("Could not save “%s” (%s). Check that the folder exists, is writable and has room."),
+        _("Could not save “%s” (%s): check that the folder exists, is writable and has room."),
         path, failure ? failure->message : cairo_status_to_string(status));
     g_clear_error(&failure);
     return FALSE;

@@ -53,7 +53,7 @@ gboolean nw_save_chooser_write(const char *path, const char *bytes, gsize size, 
         return TRUE;
     g_set_error(
         error, G_FILE_ERROR, failure->code,
-        _("Could not save “%s” (%s). Check that the folder exists, is writable and has room."),
+        _("Could not save “%s” (%s): check that the folder exists, is writable and has room."),
         path, failure->message);
     g_error_free(failure);
     return FALSE;

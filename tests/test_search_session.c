@@ -361,7 +361,7 @@ END_TEST
 
 int main(void) {
     Suite *suite = suite_create("search-session");
-    TCase *group = tcase_create("hunt");
+    TCase *group = tcase_create("session");
     tcase_set_timeout(group, 200);
     tcase_add_checked_fixture(group, set_up, tear_down);
     tcase_add_test(group, what_is_adopted_is_answered_for_when_it_is_examined);

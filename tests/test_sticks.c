@@ -85,7 +85,7 @@ static void examine(const NwDesign *design, NwTakeApart *search, const NwAssembl
     }
 }
 
-static Census take_census(const int numbers[NW_STICKS], int length, bool replay) {
+static Census enumerate_all(const int numbers[NW_STICKS], int length, bool replay) {
     Census enumeration = {0};
     NwDesign *design = nw_sticks_design(numbers, length);
     NwFit *fit;
@@ -161,7 +161,7 @@ START_TEST(known_sets_have_their_levels) {
     NwDesign *design = nw_sticks_design(known[_i].numbers, known[_i].length);
     ck_assert_int_eq((int)nw_sticks_holes(design), known[_i].holes);
     nw_design_free(design);
-    Census enumeration = take_census(known[_i].numbers, known[_i].length, true);
+    Census enumeration = enumerate_all(known[_i].numbers, known[_i].length, true);
     ck_assert_msg(enumeration.assemblies == known[_i].assemblies, "%s: %d assemblies",
                   known[_i].source, enumeration.assemblies);
     ck_assert_msg(enumeration.apart == known[_i].apart, "%s: %d come apart", known[_i].source,
@@ -177,7 +177,7 @@ END_TEST
  * the highest of all, and none of level 11). The other numbers are our own. */
 START_TEST(loves_dozen_reaches_level_twelve) {
     static const int wanted[LEVELS] = {[1] = 66, [2] = 12, [3] = 6, [4] = 7, [6] = 1, [12] = 1};
-    Census enumeration = take_census((const int[]){88, 512, 704, 960, 992, 1008}, 6, true);
+    Census enumeration = enumerate_all((const int[]){88, 512, 704, 960, 992, 1008}, 6, true);
     ck_assert_int_eq(enumeration.assemblies, 154);
     ck_assert_int_eq(enumeration.removable, 93);
     for (int level = 0; level < LEVELS; level++)
@@ -195,11 +195,11 @@ START_TEST(longer_sticks_lock) {
                 {{412, 480, 512, 704, 704, 960}, 8},
                 {{624, 702, 768, 883, 1015, 1024}, 10}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        Census enumeration = take_census(rows[i].numbers, rows[i].length, true);
+        Census enumeration = enumerate_all(rows[i].numbers, rows[i].length, true);
         ck_assert_int_gt(enumeration.assemblies, 0);
         ck_assert_int_eq(enumeration.apart, 0);
     }
-    Census dozen = take_census((const int[]){88, 512, 704, 960, 992, 1008}, 8, true);
+    Census dozen = enumerate_all((const int[]){88, 512, 704, 960, 992, 1008}, 8, true);
     ck_assert_int_eq(dozen.level[4] + dozen.level[6] + dozen.level[12], 0);
 }
 END_TEST
@@ -496,7 +496,7 @@ static Solids count_solids(const Sets *sets, bool all_fillings) {
         int numbers[NW_STICKS];
         unpack(sets->list[i], numbers);
         i += raw;
-        Census enumeration = take_census(numbers, 6, all_fillings);
+        Census enumeration = enumerate_all(numbers, 6, all_fillings);
         ck_assert_int_eq(enumeration.level[1],
                          enumeration.removable); /* solid puzzles are of level 1 */
         /* Twelve rotations: a filling belongs to at most twelve, and none is missed. */
@@ -565,7 +565,7 @@ START_TEST(no_other_set_of_the_25_fits) {
             NwDesign *design = nw_sticks_design(numbers, 6);
             ck_assert_int_eq((int)nw_sticks_holes(design), 0);
             nw_design_free(design);
-            Census enumeration = take_census(numbers, 6, false);
+            Census enumeration = enumerate_all(numbers, 6, false);
             ck_assert_msg(enumeration.assemblies == 0, "%d %d %d %d %d %d fits", numbers[0],
                           numbers[1], numbers[2], numbers[3], numbers[4], numbers[5]);
             tried++;

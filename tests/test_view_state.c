@@ -340,9 +340,9 @@ START_TEST(a_version_finds_nothing_of_the_old_one) {
     NwViewState *kept_view = view;
     document = other;
     g_signal_connect(other, "notify::version", G_CALLBACK(assert_let_go), NULL);
-    g_autoptr(NwSearchSession) hunt = nw_search_session_new(other);
-    g_signal_connect(hunt, "changed", G_CALLBACK(assert_let_go), NULL);
-    g_autoptr(NwViewState) late = nw_view_state_new(other, hunt);
+    g_autoptr(NwSearchSession) other_session = nw_search_session_new(other);
+    g_signal_connect(other_session, "changed", G_CALLBACK(assert_let_go), NULL);
+    g_autoptr(NwViewState) late = nw_view_state_new(other, other_session);
     view = late;
     ck_assert(nw_document_open(other, nw_document_get_design(kept)->name, NULL));
     for (int i = 0; i < 4; i++) {
@@ -353,7 +353,7 @@ START_TEST(a_version_finds_nothing_of_the_old_one) {
                         : nw_document_apply(other, "delete", delete_last, NULL));
         assert_let_go();
     }
-    g_object_run_dispose(G_OBJECT(hunt));
+    g_object_run_dispose(G_OBJECT(other_session));
     document = kept;
     view = kept_view;
 }

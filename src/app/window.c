@@ -345,15 +345,15 @@ NwWindow *nw_window_new(GtkApplication *app, NwLibrary *library) {
     self->view_state = nw_view_state_new(self->document, self->session);
     g_settings_bind(self->settings, "look", self->view_state, "look", G_SETTINGS_BIND_DEFAULT);
     nw_window_add_actions(self);
-    nw_start_page_set_stage(self->start_page, self->view_state);
-    nw_piece_panel_set_stage(self->piece_panel, self->view_state);
-    nw_board_panel_set_stage(self->board_panel, self->view_state);
-    nw_obstacle_table_set_stage(self->obstacles, self->view_state);
-    nw_viewport_set_stage(self->viewport, self->view_state);
-    nw_apart_line_set_stage(self->apart_line, self->view_state);
-    nw_slide_strip_set_stage(self->slide_strip, self->view_state);
-    nw_assembly_panel_set_stage(self->assembly_panel, self->view_state);
-    nw_block_panel_set_stage(self->block_panel, self->view_state);
+    nw_start_page_set_view_state(self->start_page, self->view_state);
+    nw_piece_panel_set_view_state(self->piece_panel, self->view_state);
+    nw_board_panel_set_view_state(self->board_panel, self->view_state);
+    nw_obstacle_table_set_view_state(self->obstacles, self->view_state);
+    nw_viewport_set_view_state(self->viewport, self->view_state);
+    nw_apart_line_set_view_state(self->apart_line, self->view_state);
+    nw_slide_strip_set_view_state(self->slide_strip, self->view_state);
+    nw_assembly_panel_set_view_state(self->assembly_panel, self->view_state);
+    nw_block_panel_set_view_state(self->block_panel, self->view_state);
 #ifdef NW_MAKING
     self->make_page = nw_make_page_new(self->view_state);
     gtk_stack_add_named(self->pages, GTK_WIDGET(self->make_page), "make");

@@ -13,7 +13,7 @@ static NwPlacement settled_placement(const NwBaseline *baseline, NwPlacement pla
     return (NwPlacement){placement.piece, nw_motion_then(back, placement.motion)};
 }
 
-static void begin_census(NwBaseline *baseline) {
+static void begin_enumeration(NwBaseline *baseline) {
     const NwDesign *design = baseline->given->design;
     int kinds[NW_PIECES_MAX];
     for (size_t p = 0; p < design->piece_count; p++)
@@ -38,7 +38,7 @@ void nw_baseline_forget(NwBaseline *baseline) {
     clear_known(baseline);
     baseline->complete = false;
     nw_enumeration_free(baseline->enumeration);
-    begin_census(baseline);
+    begin_enumeration(baseline);
 }
 
 void nw_baseline_free(NwBaseline *baseline) {

@@ -39,7 +39,7 @@ static size_t loose_before(const NwBaseline *baseline) {
 /* ---- fits -------------------------------------------------------------------------------- */
 
 /* Lists what is left of the cooks; whether one that was asked for has left nothing. */
-static bool find_remnants(NwEvaluation *evaluation) {
+static bool find_survivors(NwEvaluation *evaluation) {
     NwBaseline *baseline = evaluation->aim->baseline;
     uint64_t *intended = nw_survivor_intended(baseline, &evaluation->variant);
     bool gone = false;
@@ -65,7 +65,7 @@ static NwEvaluationEnd look_at_fits(NwEvaluation *evaluation) {
     evaluation->fits = true;
     bool holds = nw_variant_holds(&evaluation->variant, &evaluation->piece);
     if (evaluation->variant.sameness)
-        evaluation->kills = find_remnants(evaluation);
+        evaluation->kills = find_survivors(evaluation);
     evaluation->step = NW_STEP_MARKS;
     return holds ? NW_EVALUATION_RANKED : miss(evaluation, NW_MISS_LUMPS);
 }
@@ -174,7 +174,7 @@ static NwEvaluationEnd settle_kills(NwEvaluation *evaluation) {
 }
 
 /* Whether a survivor comes apart: in its old way, or by a slide search. */
-static NwStatus slide_remnant(NwEvaluation *evaluation, NwSurvivor *survivor, long *effort) {
+static NwStatus slide_survivor(NwEvaluation *evaluation, NwSurvivor *survivor, long *effort) {
     NwBaseline *baseline = evaluation->aim->baseline;
     const NwKnown *known = &baseline->known[survivor->known];
     if (!evaluation->sliding && known->slides && survivor->direct &&
@@ -205,7 +205,7 @@ static NwEvaluationEnd look_at_kills(NwEvaluation *evaluation, long *effort) {
     }
     for (; evaluation->at < evaluation->cooks.count; evaluation->at++) {
         NwSurvivor *survivor = &evaluation->cooks.list[evaluation->at];
-        NwStatus status = slide_remnant(evaluation, survivor, effort);
+        NwStatus status = slide_survivor(evaluation, survivor, effort);
         if (status == NW_STOPPED)
             return NW_EVALUATION_GOES_ON;
         survivor->opens = status;

@@ -242,7 +242,7 @@ static gboolean write_pages(Maker *maker, NwOutput *output, GError **error) {
     return TRUE;
 }
 
-static gboolean make_of_harvest(Maker *maker, NwOutput *output, GError **error) {
+static gboolean make_of_results(Maker *maker, NwOutput *output, GError **error) {
     fill_proof(maker);
     fill_front(maker);
     return may_be_made(maker, error) && set_out(maker, error) && judge(maker, error) &&
@@ -264,7 +264,7 @@ static gboolean make(const NwExportRequest *request, NwOutput *output, NwExportR
     maker.sheet->claims_only = !nw_export_request_switch(request, "no-claim");
     maker.sheet->challenge = nw_export_request_switch(request, "challenge");
     maker.sheet->paper = nw_paper_size_find(nw_export_request_choice(request, "paper"));
-    gboolean good = make_of_harvest(&maker, output, error);
+    gboolean good = make_of_results(&maker, output, error);
     nw_sheet_free(maker.sheet);
     nw_posed_scene_free(maker.show);
     for (int b = 0; b < NW_BODIES_MAX; b++)

@@ -23,7 +23,7 @@ struct NwFitSetup {
     NwSetupStage stage;
     NwLister *lister; /* the tools of the stages, each NULL but while it is at work */
     NwSymmetryGrouping *grouping;
-    NwSymmetryBreaking *pivoting;
+    NwSymmetryBreaking *breaking;
     NwMatrixMaker *maker;
     NwCover *trial;
     NwPruner *pruner;
@@ -62,7 +62,7 @@ void nw_fit_setup_free(NwFitSetup *setup) {
         return;
     nw_lister_free(setup->lister);
     nw_symmetry_grouping_free(setup->grouping);
-    nw_symmetry_breaking_free(setup->pivoting);
+    nw_symmetry_breaking_free(setup->breaking);
     nw_matrix_maker_free(setup->maker);
     nw_cover_free(setup->trial);
     nw_pruner_free(setup->pruner);
@@ -95,14 +95,14 @@ static void begin_pivot(NwFitSetup *setup) {
     setup->grouping = NULL;
     fit->disabled = nw_alloc((size_t)fit->places->place_count, sizeof *fit->disabled);
     if (setup->breaks_symmetry)
-        setup->pivoting =
+        setup->breaking =
             nw_symmetry_breaking_new(fit->design, fit->places, fit->group, fit->disabled);
 }
 
 static void begin_matrix(NwFitSetup *setup) {
     NwFit *fit = setup->fit;
-    nw_symmetry_breaking_free(setup->pivoting);
-    setup->pivoting = NULL;
+    nw_symmetry_breaking_free(setup->breaking);
+    setup->breaking = NULL;
     nw_matrix_free(fit->matrix);
     fit->matrix = NULL;
     setup->maker =
@@ -160,7 +160,7 @@ static void find_symmetry(NwFitSetup *setup, long effort) {
         setup->fit->group = nw_symmetry_grouping_step(setup->grouping, effort);
         if (setup->fit->group)
             begin_pivot(setup);
-    } else if (!setup->pivoting || nw_symmetry_breaking_step(setup->pivoting, effort)) {
+    } else if (!setup->breaking || nw_symmetry_breaking_step(setup->breaking, effort)) {
         begin_matrix(setup);
     }
 }

@@ -92,8 +92,8 @@ struct NwSymmetryBreaking {
 NwSymmetryBreaking *nw_symmetry_breaking_new(const NwDesign *design, const NwPlacementTable *places,
                                              const NwSymmetryGroup *group, bool *disabled) {
     size_t count = (size_t)places->place_count;
-    NwSymmetryBreaking *pivoting = nw_alloc(1, sizeof *pivoting);
-    *pivoting = (NwSymmetryBreaking){
+    NwSymmetryBreaking *breaking = nw_alloc(1, sizeof *breaking);
+    *breaking = (NwSymmetryBreaking){
         .design = design,
         .places = places,
         .group = group,
@@ -101,56 +101,56 @@ NwSymmetryBreaking *nw_symmetry_breaking_new(const NwDesign *design, const NwPla
         .scratch = {nw_alloc(count, sizeof(bool)), nw_alloc(count, sizeof(bool))},
         .best.set = nw_alloc(count, sizeof(int)),
         .tried.set = nw_alloc(count, sizeof(int))};
-    pivoting->first_part = nw_alloc((size_t)places->part_count, sizeof *pivoting->first_part);
-    mark_first_parts(places, group, pivoting->first_part);
+    breaking->first_part = nw_alloc((size_t)places->part_count, sizeof *breaking->first_part);
+    mark_first_parts(places, group, breaking->first_part);
     memset(disabled, 0, count * sizeof *disabled);
-    return pivoting;
+    return breaking;
 }
 
-void nw_symmetry_breaking_free(NwSymmetryBreaking *pivoting) {
-    if (!pivoting)
+void nw_symmetry_breaking_free(NwSymmetryBreaking *breaking) {
+    if (!breaking)
         return;
-    free(pivoting->best.set);
-    free(pivoting->tried.set);
-    free(pivoting->scratch.member);
-    free(pivoting->scratch.seen);
-    free(pivoting->first_part);
-    free(pivoting);
+    free(breaking->best.set);
+    free(breaking->tried.set);
+    free(breaking->scratch.member);
+    free(breaking->scratch.seen);
+    free(breaking->first_part);
+    free(breaking);
 }
 
 /* Collects the places of a candidate; there are none if it cannot be a pivot. */
-static long collect(NwSymmetryBreaking *pivoting, int candidate) {
-    const NwPlacementTable *places = pivoting->places;
+static long collect(NwSymmetryBreaking *breaking, int candidate) {
+    const NwPlacementTable *places = breaking->places;
     int part = candidate - places->piece_count;
-    pivoting->tried.count = 0;
+    breaking->tried.count = 0;
     if (part < 0) {
-        if (pivoting->design->pieces[candidate].copies == 1)
-            collect_piece(places, candidate, &pivoting->tried);
-    } else if (pivoting->first_part[part] && places->required[part / 64] >> part % 64 & 1) {
-        collect_part(places, part, &pivoting->tried);
+        if (breaking->design->pieces[candidate].copies == 1)
+            collect_piece(places, candidate, &breaking->tried);
+    } else if (breaking->first_part[part] && places->required[part / 64] >> part % 64 & 1) {
+        collect_part(places, part, &breaking->tried);
         return places->place_count / 64;
     }
     return 0;
 }
 
-bool nw_symmetry_breaking_step(NwSymmetryBreaking *pivoting, long effort) {
-    const NwPlacementTable *places = pivoting->places;
-    const NwSymmetryGroup *group = pivoting->group;
+bool nw_symmetry_breaking_step(NwSymmetryBreaking *breaking, long effort) {
+    const NwPlacementTable *places = breaking->places;
+    const NwSymmetryGroup *group = breaking->group;
     int candidates = group->order == 1 ? 0 : places->piece_count + places->part_count;
-    while (pivoting->candidate < candidates) {
+    while (breaking->candidate < candidates) {
         if (effort <= 0)
             return false;
-        effort -= 1 + collect(pivoting, pivoting->candidate++);
-        if (!pivoting->tried.count)
+        effort -= 1 + collect(breaking, breaking->candidate++);
+        if (!breaking->tried.count)
             continue;
-        split_orbits(group, &pivoting->tried, &pivoting->scratch, NULL);
-        effort -= (long)pivoting->tried.count * group->order / 64;
-        if (!pivoting->best.count || is_better(&pivoting->tried, &pivoting->best)) {
-            Pivot swap = pivoting->best;
-            pivoting->best = pivoting->tried;
-            pivoting->tried = swap;
+        split_orbits(group, &breaking->tried, &breaking->scratch, NULL);
+        effort -= (long)breaking->tried.count * group->order / 64;
+        if (!breaking->best.count || is_better(&breaking->tried, &breaking->best)) {
+            Pivot swap = breaking->best;
+            breaking->best = breaking->tried;
+            breaking->tried = swap;
         }
     }
-    split_orbits(group, &pivoting->best, &pivoting->scratch, pivoting->disabled);
+    split_orbits(group, &breaking->best, &breaking->scratch, breaking->disabled);
     return true;
 }

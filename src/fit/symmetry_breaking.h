@@ -20,9 +20,9 @@ typedef struct NwSymmetryBreaking NwSymmetryBreaking;
 /* Marks in `disabled` (one flag a place, cleared at once) the places that need not be tried. */
 NwSymmetryBreaking *nw_symmetry_breaking_new(const NwDesign *design, const NwPlacementTable *places,
                                              const NwSymmetryGroup *group, bool *disabled);
-void nw_symmetry_breaking_free(NwSymmetryBreaking *pivoting); /* NULL is allowed */
+void nw_symmetry_breaking_free(NwSymmetryBreaking *breaking); /* NULL is allowed */
 
 /* Goes on until `effort` is spent, about a thousandth of a millisecond each; whether it is done. */
-bool nw_symmetry_breaking_step(NwSymmetryBreaking *pivoting, long effort);
+bool nw_symmetry_breaking_step(NwSymmetryBreaking *breaking, long effort);
 
 #endif

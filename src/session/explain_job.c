@@ -23,25 +23,25 @@ struct NwExplainJob {
 /* ---- the thread -------------------------------------------------------------------------- */
 
 /* NW_STOPPED: it is to leave. */
-static NwStatus make_ground(NwExplainJob *explainer, NwBaseline **baseline) {
+static NwStatus make_ground(NwExplainJob *job, NwBaseline **baseline) {
     NwBaselineSetup *setup;
-    NwStatus status = nw_baseline_setup_new(explainer->design, explainer->options, &setup);
+    NwStatus status = nw_baseline_setup_new(job->design, job->options, &setup);
     if (status != NW_OK)
         return status;
     do
         status = nw_baseline_setup_step(setup, EFFORT, baseline);
-    while (status == NW_STOPPED && !nw_background_is_leaving(&explainer->background));
+    while (status == NW_STOPPED && !nw_background_is_leaving(&job->background));
     nw_baseline_setup_free(setup);
     /* What was found earlier spares a search; if it does not match, search. */
-    if (status == NW_OK && explainer->founds.count &&
-        nw_baseline_learn(*baseline, explainer->founds.list, explainer->founds.count) != NW_OK)
+    if (status == NW_OK && job->founds.count &&
+        nw_baseline_learn(*baseline, job->founds.list, job->founds.count) != NW_OK)
         nw_baseline_forget(*baseline);
     return status;
 }
 
-static NwStatus search(NwExplainJob *explainer, NwBaseline *baseline) {
+static NwStatus search(NwExplainJob *job, NwBaseline *baseline) {
     NwStatus status = NW_STOPPED;
-    while (status == NW_STOPPED && !nw_background_is_leaving(&explainer->background)) {
+    while (status == NW_STOPPED && !nw_background_is_leaving(&job->background)) {
         long effort = EFFORT;
         status = nw_baseline_step(baseline, &effort);
     }
@@ -68,38 +68,38 @@ static void tell_role(NwPartRole *role, const NwBaseline *baseline, const NwExpl
             g_array_append_val(role->revived, baseline->known[i].key);
 }
 
-static NwStatus explain(NwExplainJob *explainer, NwBaseline *baseline) {
+static NwStatus explain(NwExplainJob *job, NwBaseline *baseline) {
     NwExplain *explain;
-    NwStatus status = nw_explain_new(baseline, explainer->role.part, &explain);
+    NwStatus status = nw_explain_new(baseline, job->role.part, &explain);
     if (status != NW_OK)
         return status;
     do
         status = nw_explain_step(explain, EFFORT);
-    while (status == NW_STOPPED && !nw_background_is_leaving(&explainer->background));
+    while (status == NW_STOPPED && !nw_background_is_leaving(&job->background));
     if (status == NW_NONE)
-        tell_role(&explainer->role, baseline, nw_explain_get(explain));
+        tell_role(&job->role, baseline, nw_explain_get(explain));
     nw_explain_free(explain);
     return status;
 }
 
 static void run(gpointer data) {
-    NwExplainJob *explainer = data;
+    NwExplainJob *job = data;
     NwBaseline *baseline;
-    NwStatus status = make_ground(explainer, &baseline);
+    NwStatus status = make_ground(job, &baseline);
     if (status == NW_OK) {
-        status = search(explainer, baseline);
+        status = search(job, baseline);
         if (status == NW_NONE)
-            status = explain(explainer, baseline);
+            status = explain(job, baseline);
         nw_baseline_free(baseline);
     } else if (status == NW_NONE) {
         status = NW_DOES_NOT_FIT; /* no assembly is intended */
     }
-    explainer->role.status = status;
+    job->role.status = status;
 }
 
 static void on_known(gpointer data) {
-    NwExplainJob *explainer = data;
-    explainer->call(&explainer->role, explainer->data);
+    NwExplainJob *job = data;
+    job->call(&job->role, job->data);
 }
 
 /* ---- from the main thread ---------------------------------------------------------------- */
@@ -107,25 +107,25 @@ static void on_known(gpointer data) {
 NwExplainJob *nw_explain_job_new(const NwDesign *design, NwBaselineOptions options,
                                  NwFounds *founds, NwPart part, NwExplainCall *call,
                                  gpointer data) {
-    NwExplainJob *explainer = nw_alloc(1, sizeof *explainer);
-    explainer->design = nw_design_copy(design);
-    explainer->options = options;
-    explainer->founds = *founds;
+    NwExplainJob *job = nw_alloc(1, sizeof *job);
+    job->design = nw_design_copy(design);
+    job->options = options;
+    job->founds = *founds;
     *founds = (NwFounds){0};
-    explainer->call = call;
-    explainer->data = data;
-    explainer->role.part = part;
-    explainer->role.revived = g_array_new(FALSE, FALSE, sizeof(guint64));
-    nw_background_begin(&explainer->background, "explain", run, explainer, on_known, explainer);
-    return explainer;
+    job->call = call;
+    job->data = data;
+    job->role.part = part;
+    job->role.revived = g_array_new(FALSE, FALSE, sizeof(guint64));
+    nw_background_begin(&job->background, "explain", run, job, on_known, job);
+    return job;
 }
 
-void nw_explain_job_free(NwExplainJob *explainer) {
-    if (!explainer)
+void nw_explain_job_free(NwExplainJob *job) {
+    if (!job)
         return;
-    nw_background_end(&explainer->background);
-    nw_founds_clear(&explainer->founds);
-    nw_design_free(explainer->design);
-    g_array_unref(explainer->role.revived);
-    free(explainer);
+    nw_background_end(&job->background);
+    nw_founds_clear(&job->founds);
+    nw_design_free(job->design);
+    g_array_unref(job->role.revived);
+    free(job);
 }

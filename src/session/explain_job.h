@@ -27,6 +27,6 @@ typedef void NwExplainCall(const NwPartRole *role, gpointer data);
 /* `founds` is taken over and emptied: what a complete search knows, or nothing. */
 NwExplainJob *nw_explain_job_new(const NwDesign *design, NwBaselineOptions options,
                                  NwFounds *founds, NwPart part, NwExplainCall *call, gpointer data);
-void nw_explain_job_free(NwExplainJob *explainer); /* NULL is allowed */
+void nw_explain_job_free(NwExplainJob *job); /* NULL is allowed */
 
 #endif

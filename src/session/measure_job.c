@@ -21,24 +21,24 @@ struct NwMeasureJob {
 };
 
 static void measure(gpointer data) {
-    NwMeasureJob *measurer = data;
-    if (measurer->design)
-        nw_measuring_of_answer(&measurer->measuring, measurer->design, NULL,
-                               measurer->answer ? nw_assembly_item_get(measurer->answer) : NULL,
-                               measurer->progress, &measurer->measures, &measurer->error);
+    NwMeasureJob *job = data;
+    if (job->design)
+        nw_measuring_of_answer(&job->measuring, job->design, NULL,
+                               job->answer ? nw_assembly_item_get(job->answer) : NULL,
+                               job->progress, &job->measures, &job->error);
     else
-        nw_measuring_from_store(&measurer->measuring, measurer->path, measurer->version,
-                                measurer->progress, &measurer->measures, &measurer->error);
+        nw_measuring_from_store(&job->measuring, job->path, job->version, job->progress,
+                                &job->measures, &job->error);
 }
 
 /* ---- from the main thread ---------------------------------------------------------------- */
 
 static NwMeasureJob *begin(NwMeasureJob with, NwMeasureCall *call, gpointer data) {
-    NwMeasureJob *measurer = nw_alloc(1, sizeof *measurer);
-    *measurer = with;
-    measurer->progress = nw_progress_new();
-    nw_background_begin(&measurer->background, "measure", measure, measurer, call, data);
-    return measurer;
+    NwMeasureJob *job = nw_alloc(1, sizeof *job);
+    *job = with;
+    job->progress = nw_progress_new();
+    nw_background_begin(&job->background, "measure", measure, job, call, data);
+    return job;
 }
 
 NwMeasureJob *nw_measure_job_new(const NwMeasuring *measuring, const NwDesign *design,
@@ -58,25 +58,25 @@ NwMeasureJob *nw_measure_job_new_from_store(const NwMeasuring *measuring, const 
         data);
 }
 
-void nw_measure_job_free(NwMeasureJob *measurer) {
-    if (!measurer)
+void nw_measure_job_free(NwMeasureJob *job) {
+    if (!job)
         return;
-    nw_progress_stop(measurer->progress);
-    nw_background_end(&measurer->background);
-    nw_design_free(measurer->design);
-    g_clear_object(&measurer->answer);
-    g_clear_error(&measurer->error);
-    nw_progress_free(measurer->progress);
-    g_free(measurer->path);
-    free(measurer);
+    nw_progress_stop(job->progress);
+    nw_background_end(&job->background);
+    nw_design_free(job->design);
+    g_clear_object(&job->answer);
+    g_clear_error(&job->error);
+    nw_progress_free(job->progress);
+    g_free(job->path);
+    free(job);
 }
 
-double nw_measure_job_progress(NwMeasureJob *measurer, char **what) {
-    return nw_progress_get(measurer->progress, what);
+double nw_measure_job_progress(NwMeasureJob *job, char **what) {
+    return nw_progress_get(job->progress, what);
 }
 
-const NwMeasures *nw_measure_job_get(NwMeasureJob *measurer, const char **message) {
-    gboolean done = nw_background_is_over(&measurer->background);
-    *message = done && measurer->error ? measurer->error->message : NULL;
-    return done && !measurer->error ? &measurer->measures : NULL;
+const NwMeasures *nw_measure_job_get(NwMeasureJob *job, const char **message) {
+    gboolean done = nw_background_is_over(&job->background);
+    *message = done && job->error ? job->error->message : NULL;
+    return done && !job->error ? &job->measures : NULL;
 }

@@ -21,12 +21,12 @@ NwMeasureJob *nw_measure_job_new(const NwMeasuring *measuring, const NwDesign *d
 /* Of a version in the store at `path`. */
 NwMeasureJob *nw_measure_job_new_from_store(const NwMeasuring *measuring, const char *path,
                                             gint64 version, NwMeasureCall *call, gpointer data);
-void nw_measure_job_free(NwMeasureJob *measurer); /* NULL is allowed */
+void nw_measure_job_free(NwMeasureJob *job); /* NULL is allowed */
 
 /* From 0 to 1, and what it is at; the caller frees. */
-double nw_measure_job_progress(NwMeasureJob *measurer, char **what);
+double nw_measure_job_progress(NwMeasureJob *job, char **what);
 
 /* Once it is done: the measures, or NULL with why there are none. Borrowed. */
-const NwMeasures *nw_measure_job_get(NwMeasureJob *measurer, const char **message);
+const NwMeasures *nw_measure_job_get(NwMeasureJob *job, const char **message);
 
 #endif

@@ -43,14 +43,14 @@ static void tell(NwSearchSession *self) {
 }
 
 /* Stops what runs (which saves it) and keeps its findings. */
-static void drop_clerk(NwSearchSession *self) {
+static void drop_worker(NwSearchSession *self) {
     self->lent = FALSE;
     g_clear_handle_id(&self->tick, g_source_remove);
     g_clear_pointer(&self->worker, nw_search_worker_free);
 }
 
 static void forget_findings(NwSearchSession *self) {
-    drop_clerk(self);
+    drop_worker(self);
     g_list_store_remove_all(self->findings);
     self->progress = (NwSearchProgress){.seconds_left = -1};
     self->state = NW_SEARCH_SESSION_IDLE;
@@ -166,7 +166,7 @@ static void on_call(gpointer data) {
     }
 }
 
-static void make_clerk(NwSearchSession *self, gboolean anew, NwFounds *told) {
+static void make_worker(NwSearchSession *self, gboolean anew, NwFounds *told) {
     NwLibrary *library = nw_document_get_library(self->document);
     const NwDesign *design = nw_document_get_design(self->document);
     NwSearchOptions options = {.diagonals = self->diagonals};
@@ -186,7 +186,7 @@ static gboolean store_has_run(NwSearchSession *self, gint64 version) {
 
 /* What the store has comes into the list; the worker will tell how that stands. */
 static void read_again(NwSearchSession *self) {
-    make_clerk(self, FALSE, NULL);
+    make_worker(self, FALSE, NULL);
     self->state = NW_SEARCH_SESSION_READING;
 }
 
@@ -207,7 +207,7 @@ static void on_version(NwSearchSession *self) {
     if (store_has_run(self, version)) {
         read_again(self);
     } else if (same_design && g_list_model_get_n_items(G_LIST_MODEL(self->findings)) > 0) {
-        drop_clerk(self);
+        drop_worker(self);
         self->state = NW_SEARCH_SESSION_STALE;
         self->examining = FALSE;
     } else {
@@ -219,7 +219,7 @@ static void on_version(NwSearchSession *self) {
 
 static void nw_search_session_dispose(GObject *object) {
     NwSearchSession *self = NW_SEARCH_SESSION(object);
-    drop_clerk(self);
+    drop_worker(self);
     if (self->document)
         g_signal_handlers_disconnect_by_data(self->document, self);
     g_clear_object(&self->document);
@@ -262,7 +262,7 @@ void nw_search_session_set_diagonals(NwSearchSession *self, gboolean diagonals) 
     self->diagonals = diagonals;
     nw_document_end_stroke(self->document);
     if (nw_document_get_design(self->document))
-        make_clerk(self, FALSE, NULL);
+        make_worker(self, FALSE, NULL);
     tell(self);
 }
 
@@ -306,7 +306,7 @@ gboolean nw_search_session_start(NwSearchSession *self, GError **error) {
         (self->state == NW_SEARCH_SESSION_PAUSED || self->state == NW_SEARCH_SESSION_COMPLETE ||
          self->state == NW_SEARCH_SESSION_READING);
     if (!goes_on)
-        make_clerk(self, FALSE, NULL);
+        make_worker(self, FALSE, NULL);
     if (self->state != NW_SEARCH_SESSION_COMPLETE)
         go(self);
     return TRUE;
@@ -316,7 +316,7 @@ gboolean nw_search_session_start_anew(NwSearchSession *self, GError **error) {
     nw_document_end_stroke(self->document);
     if (refuse_faults(self, error))
         return FALSE;
-    make_clerk(self, TRUE, NULL);
+    make_worker(self, TRUE, NULL);
     go(self);
     return TRUE;
 }
@@ -337,7 +337,7 @@ void nw_search_session_adopt(NwSearchSession *self, NwFounds *founds) {
     gboolean has_none = self->state == NW_SEARCH_SESSION_STALE ||
                         (self->state == NW_SEARCH_SESSION_IDLE && !self->worker);
     if (founds->count && has_none) {
-        make_clerk(self, FALSE, founds);
+        make_worker(self, FALSE, founds);
         self->adopted = TRUE;
         go(self);
     }
@@ -351,7 +351,7 @@ void nw_search_session_lend(NwSearchSession *self) {
     if (has_end || nw_document_get_version(self->document) < 0 || nw_library_is_read_only(library))
         return;
     gboolean running = self->state == NW_SEARCH_SESSION_RUNNING;
-    drop_clerk(self);
+    drop_worker(self);
     if (running)
         self->state = NW_SEARCH_SESSION_PAUSED;
     self->lent = TRUE;

@@ -25,7 +25,7 @@ struct _NwAssemblyPanel {
 
 G_DEFINE_FINAL_TYPE(NwAssemblyPanel, nw_assembly_panel, GTK_TYPE_WIDGET)
 
-static NwSearchSession *hunt_of(NwAssemblyPanel *self) {
+static NwSearchSession *session_of(NwAssemblyPanel *self) {
     return nw_view_state_get_search_session(self->view_state);
 }
 
@@ -67,7 +67,7 @@ static gboolean has_parts(NwAssemblyPanel *self) {
 }
 
 static void show_empty(NwAssemblyPanel *self, gboolean hidden) {
-    NwSearchSessionState state = nw_search_session_get_state(hunt_of(self));
+    NwSearchSessionState state = nw_search_session_get_state(session_of(self));
     const char *title = _(empty[state].title), *hint = _(empty[state].hint);
     if (hidden) {
         title = _("No matches");
@@ -97,7 +97,7 @@ static char *dup_difference(NwAssemblyPanel *self, NwAssemblyItem *item) {
     guint32 moved = 0;
     int difference = nw_assembly_item_get_difference(item, &moved);
     const NwFoundAssembly *finding = nw_assembly_item_get(item);
-    const NwDesign *design = nw_search_session_get_design(hunt_of(self));
+    const NwDesign *design = nw_search_session_get_design(session_of(self));
     if (finding->intended)
         return g_strdup(_("This is the intended assembly."));
     if (difference < 0 || !design)
@@ -113,7 +113,7 @@ static char *dup_difference(NwAssemblyPanel *self, NwAssemblyItem *item) {
 
 /* What to press next while no assembly is chosen. */
 static const char *next_step(NwAssemblyPanel *self) {
-    if (nw_search_session_get_state(hunt_of(self)) == NW_SEARCH_SESSION_STALE)
+    if (nw_search_session_get_state(session_of(self)) == NW_SEARCH_SESSION_STALE)
         return _(
             "These are assemblies of an earlier state of the design. Search again to update them.");
     if (!nw_assembly_list_get_intended(self->list))
@@ -125,7 +125,7 @@ static const char *next_step(NwAssemblyPanel *self) {
 
 static void update_acts(NwAssemblyPanel *self) {
     NwAssemblyItem *item = nw_view_state_get_item(self->view_state);
-    gboolean stale = nw_search_session_get_state(hunt_of(self)) == NW_SEARCH_SESSION_STALE;
+    gboolean stale = nw_search_session_get_state(session_of(self)) == NW_SEARCH_SESSION_STALE;
     char *difference = item ? dup_difference(self, item) : g_strdup(next_step(self));
     gtk_label_set_text(self->difference, difference);
     gtk_button_set_label(GTK_BUTTON(self->beside_button), nw_view_state_get_beside(self->view_state)
@@ -189,34 +189,34 @@ static void on_show_all(NwAssemblyPanel *self) {
     nw_assembly_filter_clear(self->filter);
 }
 
-static void on_hunt_changed(NwAssemblyPanel *self) {
-    const NwDesign *design = nw_search_session_get_design(hunt_of(self));
+static void on_search_changed(NwAssemblyPanel *self) {
+    const NwDesign *design = nw_search_session_get_design(session_of(self));
     nw_assembly_list_set_design(self->list, design);
     nw_assembly_filter_set_design(self->filter, design);
     show_page(self);
     update_acts(self);
 }
 
-static void on_stage_changed(NwAssemblyPanel *self) {
+static void on_view_state_changed(NwAssemblyPanel *self) {
     nw_assembly_list_choose(self->list, nw_view_state_get_item(self->view_state));
     update_acts(self);
 }
 
-void nw_assembly_panel_set_stage(NwAssemblyPanel *self, NwViewState *view_state) {
+void nw_assembly_panel_set_view_state(NwAssemblyPanel *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
-    nw_search_bar_set_session(self->status, hunt_of(self));
-    nw_assembly_list_set_design(self->list, nw_search_session_get_design(hunt_of(self)));
-    nw_assembly_list_set_assemblies(self->list, nw_search_session_get_assemblies(hunt_of(self)));
-    g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(on_stage_changed), self);
+    nw_search_bar_set_session(self->status, session_of(self));
+    nw_assembly_list_set_design(self->list, nw_search_session_get_design(session_of(self)));
+    nw_assembly_list_set_assemblies(self->list, nw_search_session_get_assemblies(session_of(self)));
+    g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(on_view_state_changed), self);
     g_signal_connect_swapped(view_state, "notify::beside", G_CALLBACK(update_acts), self);
     g_signal_connect_object(nw_view_state_get_document(view_state), "notify::version",
                             G_CALLBACK(show_page), self, G_CONNECT_SWAPPED);
-    g_signal_connect_swapped(hunt_of(self), "changed", G_CALLBACK(on_hunt_changed), self);
-    g_signal_connect_swapped(hunt_of(self), "numbered", G_CALLBACK(nw_assembly_list_renumber),
+    g_signal_connect_swapped(session_of(self), "changed", G_CALLBACK(on_search_changed), self);
+    g_signal_connect_swapped(session_of(self), "numbered", G_CALLBACK(nw_assembly_list_renumber),
                              self->list);
-    on_hunt_changed(self);
-    on_stage_changed(self);
+    on_search_changed(self);
+    on_view_state_changed(self);
 }
 
 NwAssemblyItem *nw_assembly_panel_get_intended(NwAssemblyPanel *self) {
@@ -228,8 +228,8 @@ NwAssemblyItem *nw_assembly_panel_get_intended(NwAssemblyPanel *self) {
 static void nw_assembly_panel_dispose(GObject *object) {
     NwAssemblyPanel *self = NW_ASSEMBLY_PANEL(object);
     if (self->view_state) {
-        g_signal_handlers_disconnect_by_data(hunt_of(self), self);
-        g_signal_handlers_disconnect_by_data(hunt_of(self), self->list);
+        g_signal_handlers_disconnect_by_data(session_of(self), self);
+        g_signal_handlers_disconnect_by_data(session_of(self), self->list);
         g_signal_handlers_disconnect_by_data(self->view_state, self);
     }
     g_clear_object(&self->view_state);

@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_ASSEMBLY_PANEL (nw_assembly_panel_get_type())
 G_DECLARE_FINAL_TYPE(NwAssemblyPanel, nw_assembly_panel, NW, ASSEMBLY_PANEL, GtkWidget)
 
-void nw_assembly_panel_set_stage(NwAssemblyPanel *self, NwViewState *view_state);
+void nw_assembly_panel_set_view_state(NwAssemblyPanel *self, NwViewState *view_state);
 
 /* The intended assembly, if it is in the list; borrowed, or NULL. */
 NwAssemblyItem *nw_assembly_panel_get_intended(NwAssemblyPanel *self);

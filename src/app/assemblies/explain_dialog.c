@@ -14,7 +14,7 @@ struct _NwExplainDialog {
     GtkSpinner *spinner;
     GtkButton *close_button;
     NwViewState *view_state;
-    NwExplainJob *explainer;
+    NwExplainJob *job;
 };
 
 G_DEFINE_FINAL_TYPE(NwExplainDialog, nw_explain_dialog, GTK_TYPE_WINDOW)
@@ -33,7 +33,7 @@ static void on_known(const NwPartRole *role, gpointer data) {
 
 static void nw_explain_dialog_dispose(GObject *object) {
     NwExplainDialog *self = NW_EXPLAIN_DIALOG(object);
-    g_clear_pointer(&self->explainer, nw_explain_job_free);
+    g_clear_pointer(&self->job, nw_explain_job_free);
     gtk_widget_dispose_template(GTK_WIDGET(self), NW_TYPE_EXPLAIN_DIALOG);
     g_clear_object(&self->view_state);
     G_OBJECT_CLASS(nw_explain_dialog_parent_class)->dispose(object);
@@ -66,7 +66,7 @@ GtkWidget *nw_explain_dialog_new(GtkWindow *parent, NwViewState *view_state, NwP
     gtk_label_set_text(self->place, heading);
     g_free(heading);
     gtk_label_set_text(self->words, _("The design is being searched without this part…"));
-    self->explainer = nw_explain_job_new(design, options, &founds, part, on_known, self);
+    self->job = nw_explain_job_new(design, options, &founds, part, on_known, self);
     g_free(place);
     return GTK_WIDGET(self);
 }

@@ -187,7 +187,7 @@ static void update(NwObstacleTable *self) {
         fill(self);
 }
 
-void nw_obstacle_table_set_stage(NwObstacleTable *self, NwViewState *view_state) {
+void nw_obstacle_table_set_view_state(NwObstacleTable *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
     g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(update), self);

@@ -15,7 +15,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE(NwObstacleTable, nw_obstacle_table, NW, OBSTACLE_TABLE, GtkWidget)
 
 /* It follows the view state while that wants it (nw_view_state_get_obstacles). */
-void nw_obstacle_table_set_stage(NwObstacleTable *self, NwViewState *view_state);
+void nw_obstacle_table_set_view_state(NwObstacleTable *self, NwViewState *view_state);
 
 G_END_DECLS
 

@@ -245,7 +245,7 @@ static void on_fewest(NwSlideStrip *self) {
     say_step(self);
 }
 
-static void on_stage_changed(NwSlideStrip *self) {
+static void on_view_state_changed(NwSlideStrip *self) {
     NwAssemblyItem *item = design_of(self) ? nw_view_state_get_item(self->view_state) : NULL;
     if (item == self->item)
         return;
@@ -362,15 +362,15 @@ static gboolean on_space(GtkWidget *widget, GVariant *unused, gpointer data) {
 
 /* ---- the widget -------------------------------------------------------------------------- */
 
-void nw_slide_strip_set_stage(NwSlideStrip *self, NwViewState *view_state) {
+void nw_slide_strip_set_view_state(NwSlideStrip *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
     self->player = nw_slide_player_new(GTK_WIDGET(self), view_state, on_player, self);
-    g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(on_stage_changed), self);
+    g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(on_view_state_changed), self);
     g_signal_connect_swapped(view_state, "notify::position", G_CALLBACK(show_position), self);
     on_speed(self);
     on_player(self);
-    on_stage_changed(self);
+    on_view_state_changed(self);
 }
 
 static void nw_slide_strip_dispose(GObject *object) {

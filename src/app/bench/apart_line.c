@@ -90,13 +90,13 @@ static gboolean has_parts(const NwDesign *design) {
     return FALSE;
 }
 
-static gboolean is_on_stage(NwApartLine *self) {
+static gboolean is_in_view(NwApartLine *self) {
     return self->item && nw_view_state_get_item(self->view_state) == self->item;
 }
 
 static void show(NwApartLine *self) {
     const NwDesign *design = document_of(self) ? nw_document_get_design(document_of(self)) : NULL;
-    gboolean other = nw_view_state_get_item(self->view_state) && !is_on_stage(self);
+    gboolean other = nw_view_state_get_item(self->view_state) && !is_in_view(self);
     g_autofree char *text = dup_text(self);
     gtk_widget_set_visible(self->box, has_parts(design) && !other);
     if (text && strcmp(gtk_label_get_text(self->label), text) != 0) {
@@ -104,7 +104,7 @@ static void show(NwApartLine *self) {
         gtk_widget_set_tooltip_text(GTK_WIDGET(self->label), text);
     }
     gtk_button_set_label(self->button, self->doing == TAKING ? _("Stop")
-                                       : is_on_stage(self)   ? _("Back to Design")
+                                       : is_in_view(self)    ? _("Back to Design")
                                                              : _("Take Apart"));
     gtk_widget_set_visible(GTK_WIDGET(self->button), self->shown != NW_SHOWS_NONE);
     gtk_widget_set_visible(GTK_WIDGET(self->intend_button), self->shown == NW_SHOWS_DRAWN);
@@ -112,7 +112,7 @@ static void show(NwApartLine *self) {
 
 /* ---- the work ---------------------------------------------------------------------------- */
 
-static void lay_on_stage(NwApartLine *self) {
+static void show_in_view(NwApartLine *self) {
     self->shows_when_done = FALSE;
     nw_view_state_set_lone(self->view_state, self->item, self->design);
 }
@@ -129,7 +129,7 @@ static void on_news(NwApartNews *news, gpointer data) {
             self->item = nw_assembly_item_new_take(g_steal_pointer(&news->finding), 0, -1, 0);
         g_clear_pointer(&self->worker, nw_apart_worker_free);
         if (self->shows_when_done && self->item)
-            lay_on_stage(self);
+            show_in_view(self);
     }
     show(self);
 }
@@ -173,7 +173,7 @@ static void look_anew(NwApartLine *self) {
     show(self);
 }
 
-static void on_hunt_changed(NwApartLine *self) {
+static void on_search_changed(NwApartLine *self) {
     if (self->diagonals !=
         nw_search_session_get_diagonals(nw_view_state_get_search_session(self->view_state)))
         look_anew(self);
@@ -183,7 +183,7 @@ static void on_hunt_changed(NwApartLine *self) {
 
 void nw_apart_line_press(NwApartLine *self) {
     const NwFoundAssembly *finding = self->item ? nw_assembly_item_get(self->item) : NULL;
-    if (is_on_stage(self)) {
+    if (is_in_view(self)) {
         nw_view_state_set_item(self->view_state, NULL);
     } else if (self->doing == TAKING) {
         NwShown shown = self->shown;
@@ -195,7 +195,7 @@ void nw_apart_line_press(NwApartLine *self) {
         self->design = design;
         self->trouble = g_strdup(_("Stopped: it is not known yet whether it comes apart."));
     } else if (finding && finding->verdict != NW_UNEXAMINED) {
-        lay_on_stage(self);
+        show_in_view(self);
     } else if (self->shown != NW_SHOWS_NONE) {
         begin(self, TAKING);
         self->shows_when_done = TRUE;
@@ -206,18 +206,18 @@ void nw_apart_line_press(NwApartLine *self) {
 static void on_intend(NwApartLine *self) {
     if (!self->item || self->shown != NW_SHOWS_DRAWN)
         return;
-    lay_on_stage(self);
+    show_in_view(self);
     gtk_widget_activate_action(GTK_WIDGET(self), "win.make-intended", NULL);
 }
 
 /* ---- the widget -------------------------------------------------------------------------- */
 
-void nw_apart_line_set_stage(NwApartLine *self, NwViewState *view_state) {
+void nw_apart_line_set_view_state(NwApartLine *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
     g_signal_connect_swapped(document_of(self), "notify::version", G_CALLBACK(look_anew), self);
     g_signal_connect_swapped(nw_view_state_get_search_session(view_state), "changed",
-                             G_CALLBACK(on_hunt_changed), self);
+                             G_CALLBACK(on_search_changed), self);
     g_signal_connect_swapped(view_state, "notify::item", G_CALLBACK(show), self);
     look_anew(self);
 }

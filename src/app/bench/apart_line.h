@@ -15,7 +15,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE(NwApartLine, nw_apart_line, NW, APART_LINE, GtkWidget)
 
 /* Once. */
-void nw_apart_line_set_stage(NwApartLine *self, NwViewState *view_state);
+void nw_apart_line_set_view_state(NwApartLine *self, NwViewState *view_state);
 
 /* What the button does: takes apart, stops, or goes back to the sketch. */
 void nw_apart_line_press(NwApartLine *self);

@@ -174,14 +174,14 @@ static void make_selection_menu(GtkMenuButton *button, gpointer data) {
 
 /* ---- the object ---------------------------------------------------------------------------- */
 
-void nw_board_panel_set_stage(NwBoardPanel *self, NwViewState *view_state) {
+void nw_board_panel_set_view_state(NwBoardPanel *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
     self->document = nw_view_state_get_document(view_state);
     self->selection_actions = nw_selection_actions_new(self->document);
     gtk_widget_insert_action_group(GTK_WIDGET(self), "selection",
                                    G_ACTION_GROUP(self->selection_actions));
-    nw_layer_board_set_stage(self->board, view_state);
+    nw_layer_board_set_view_state(self->board, view_state);
     g_object_connect(self->document, /* */
                      "swapped-object-signal::notify::design", show_words, self,
                      "swapped-object-signal::notify::version", on_version, self,

@@ -13,7 +13,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_BOARD_PANEL (nw_board_panel_get_type())
 G_DECLARE_FINAL_TYPE(NwBoardPanel, nw_board_panel, NW, BOARD_PANEL, GtkWidget)
 
-void nw_board_panel_set_stage(NwBoardPanel *self, NwViewState *view_state);
+void nw_board_panel_set_view_state(NwBoardPanel *self, NwViewState *view_state);
 
 G_END_DECLS
 

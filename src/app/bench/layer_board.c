@@ -242,7 +242,7 @@ static const struct {
     {"proposal", NULL, on_selection},   {"hover", NULL, on_hover},
 };
 
-void nw_layer_board_set_stage(NwLayerBoard *self, NwViewState *view_state) {
+void nw_layer_board_set_view_state(NwLayerBoard *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
     for (gsize i = 0; i < G_N_ELEMENTS(followed); i++) {

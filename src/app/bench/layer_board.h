@@ -24,7 +24,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_LAYER_BOARD (nw_layer_board_get_type())
 G_DECLARE_FINAL_TYPE(NwLayerBoard, nw_layer_board, NW, LAYER_BOARD, GtkWidget)
 
-void nw_layer_board_set_stage(NwLayerBoard *self, NwViewState *view_state);
+void nw_layer_board_set_view_state(NwLayerBoard *self, NwViewState *view_state);
 
 /* Larger or smaller by one step, about the middle of what is seen. */
 void nw_layer_board_zoom_by(NwLayerBoard *self, int steps);

@@ -286,7 +286,7 @@ static void bind(NwViewState *view_state, const char *property, GtkWidget *widge
                            G_BINDING_BIDIRECTIONAL | G_BINDING_SYNC_CREATE);
 }
 
-void nw_piece_panel_set_stage(NwPiecePanel *self, NwViewState *view_state) {
+void nw_piece_panel_set_view_state(NwPiecePanel *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     self->view_state = g_object_ref(view_state);
     self->document = nw_view_state_get_document(view_state);

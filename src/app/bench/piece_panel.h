@@ -14,7 +14,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_PIECE_PANEL (nw_piece_panel_get_type())
 G_DECLARE_FINAL_TYPE(NwPiecePanel, nw_piece_panel, NW, PIECE_PANEL, GtkWidget)
 
-void nw_piece_panel_set_stage(NwPiecePanel *self, NwViewState *view_state);
+void nw_piece_panel_set_view_state(NwPiecePanel *self, NwViewState *view_state);
 
 G_END_DECLS
 

@@ -163,7 +163,7 @@ static void follow(gpointer object, const char *property, GCallback callback, Nw
     g_signal_connect_object(object, signal, callback, self, G_CONNECT_SWAPPED);
 }
 
-void nw_viewport_set_stage(NwViewport *self, NwViewState *view_state) {
+void nw_viewport_set_view_state(NwViewport *self, NwViewState *view_state) {
     self->view_state = g_object_ref(view_state);
     for (gsize i = 0; i < G_N_ELEMENTS(followed); i++) {
         gpointer object =

@@ -21,7 +21,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_VIEWPORT (nw_viewport_get_type())
 G_DECLARE_FINAL_TYPE(NwViewport, nw_viewport, NW, VIEWPORT, GtkWidget)
 
-void nw_viewport_set_stage(NwViewport *self, NwViewState *view_state);
+void nw_viewport_set_view_state(NwViewport *self, NwViewState *view_state);
 
 /* The view as it is when a design is opened: all of it, from the home direction. */
 void nw_viewport_reset(NwViewport *self);

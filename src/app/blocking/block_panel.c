@@ -152,7 +152,7 @@ static void close_panel(NwBlockPanel *self) {
     g_signal_emit(self, signals[CLOSED], 0);
 }
 
-static void on_adviser_changed(NwBlockPanel *self) {
+static void on_session_changed(NwBlockPanel *self) {
     NwBlockSessionState state = nw_block_session_get_state(self->session);
     if (!self->cook)
         return;
@@ -245,12 +245,12 @@ static GListModel *rows_of(NwBlockSession *session) {
     return G_LIST_MODEL(gtk_flatten_list_model_new(G_LIST_MODEL(lists)));
 }
 
-void nw_block_panel_set_stage(NwBlockPanel *self, NwViewState *view_state) {
+void nw_block_panel_set_view_state(NwBlockPanel *self, NwViewState *view_state) {
     g_return_if_fail(!self->view_state);
     NwDocument *document = nw_view_state_get_document(view_state);
     self->view_state = g_object_ref(view_state);
     self->session = nw_block_session_new(document, nw_view_state_get_search_session(view_state));
-    g_signal_connect_swapped(self->session, "changed", G_CALLBACK(on_adviser_changed), self);
+    g_signal_connect_swapped(self->session, "changed", G_CALLBACK(on_session_changed), self);
     GListModel *rows = rows_of(self->session);
     gtk_list_box_bind_model(self->list, rows, make_row, self, NULL);
     g_object_unref(rows);

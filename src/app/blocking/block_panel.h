@@ -16,7 +16,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_BLOCK_PANEL (nw_block_panel_get_type())
 G_DECLARE_FINAL_TYPE(NwBlockPanel, nw_block_panel, NW, BLOCK_PANEL, GtkWidget)
 
-void nw_block_panel_set_stage(NwBlockPanel *self, NwViewState *view_state);
+void nw_block_panel_set_view_state(NwBlockPanel *self, NwViewState *view_state);
 
 /* Asks how to block this cook of the search. */
 void nw_block_panel_ask(NwBlockPanel *self, NwAssemblyItem *cook);

@@ -46,7 +46,7 @@ static void add_plot(NwDifficultyDialog *self, NwViewState *view_state) {
                             G_CONNECT_SWAPPED);
     g_signal_connect_object(self->measure_page, "measured", G_CALLBACK(on_measured), self,
                             G_CONNECT_SWAPPED);
-    nw_plot_page_set_stage(self->plot_page, view_state);
+    nw_plot_page_set_view_state(self->plot_page, view_state);
 }
 #endif
 
@@ -86,10 +86,10 @@ GtkWidget *nw_difficulty_dialog_new(GtkWindow *parent, NwViewState *view_state) 
     gtk_window_set_title(GTK_WINDOW(self), title);
     g_free(title);
     gtk_widget_insert_action_group(GTK_WIDGET(self), "win", G_ACTION_GROUP(parent));
-    nw_trial_page_set_stage(self->trial_page, view_state);
+    nw_trial_page_set_view_state(self->trial_page, view_state);
 #ifdef NW_MAKING
     add_plot(self, view_state);
 #endif
-    nw_measure_page_set_stage(self->measure_page, view_state);
+    nw_measure_page_set_view_state(self->measure_page, view_state);
     return GTK_WIDGET(self);
 }

@@ -29,7 +29,7 @@ struct _NwMeasurePage {
     GtkLabel *values[NW_MEASURE_COUNT];
 
     Stand stand;
-    NwMeasureJob *measurer;
+    NwMeasureJob *job;
     NwMeasures measures;
     gboolean diagonals; /* of the search that is measured */
     gint64 version;
@@ -42,7 +42,7 @@ G_DEFINE_FINAL_TYPE(NwMeasurePage, nw_measure_page, GTK_TYPE_WIDGET)
 enum { MEASURED, SIGNALS };
 static guint signals[SIGNALS];
 
-static NwSearchSession *hunt_of(NwMeasurePage *self) {
+static NwSearchSession *session_of(NwMeasurePage *self) {
     return nw_view_state_get_search_session(self->view_state);
 }
 
@@ -75,8 +75,8 @@ static char *dup_missing(NwSearchSession *session) {
 }
 
 static void show_missing(NwMeasurePage *self) {
-    NwSearchSessionState state = nw_search_session_get_state(hunt_of(self));
-    char *text = dup_missing(hunt_of(self));
+    NwSearchSessionState state = nw_search_session_get_state(session_of(self));
+    char *text = dup_missing(session_of(self));
     gtk_label_set_text(self->missing, text);
     gtk_button_set_label(self->search_button, state == NW_SEARCH_SESSION_RUNNING
                                                   ? _("Pause the Search")
@@ -115,7 +115,7 @@ static void show_values(NwMeasurePage *self) {
 static gboolean on_tick(gpointer data) {
     NwMeasurePage *self = data;
     char *what;
-    gtk_progress_bar_set_fraction(self->bar, nw_measure_job_progress(self->measurer, &what));
+    gtk_progress_bar_set_fraction(self->bar, nw_measure_job_progress(self->job, &what));
     gtk_label_set_text(self->doing, *what ? what : _("Measuring…"));
     g_free(what);
     return G_SOURCE_CONTINUE;
@@ -146,7 +146,7 @@ static void show(NwMeasurePage *self) {
 
 static void stop(NwMeasurePage *self, Stand stand) {
     g_clear_handle_id(&self->tick, g_source_remove);
-    g_clear_pointer(&self->measurer, nw_measure_job_free);
+    g_clear_pointer(&self->job, nw_measure_job_free);
     gboolean was_known = self->stand == STAND_KNOWN;
     self->stand = stand;
     if (was_known)
@@ -156,7 +156,7 @@ static void stop(NwMeasurePage *self, Stand stand) {
 static void on_done(gpointer data) {
     NwMeasurePage *self = data;
     const char *message;
-    const NwMeasures *measures = nw_measure_job_get(self->measurer, &message);
+    const NwMeasures *measures = nw_measure_job_get(self->job, &message);
     if (measures)
         self->measures = *measures;
     g_free(self->message);
@@ -170,14 +170,14 @@ static void begin(NwMeasurePage *self) {
     NwTally tally;
     NwAssemblyItem *answer;
     NwDocument *document = nw_view_state_get_document(self->view_state);
-    if (!nw_search_session_answer(hunt_of(self), &tally, &answer))
+    if (!nw_search_session_answer(session_of(self), &tally, &answer))
         return;
-    self->diagonals = nw_search_session_get_diagonals(hunt_of(self));
+    self->diagonals = nw_search_session_get_diagonals(session_of(self));
     self->version = nw_document_get_version(document);
     const NwMeasuring measuring = {
         .diagonals = self->diagonals, .dives = NW_MEASURE_DIVES, .seed = NW_MEASURE_SEED};
-    self->measurer = nw_measure_job_new(&measuring, nw_document_get_design(document), &tally,
-                                        answer, on_done, self);
+    self->job = nw_measure_job_new(&measuring, nw_document_get_design(document), &tally, answer,
+                                   on_done, self);
     self->stand = STAND_AT_WORK;
     self->tick = g_timeout_add(TICK_MILLISECONDS, on_tick, self);
     on_tick(self);
@@ -187,10 +187,10 @@ static void begin(NwMeasurePage *self) {
 /* The search is another one, or has come farther. */
 static void update(NwMeasurePage *self) {
     gboolean ready = nw_document_get_design(nw_view_state_get_document(self->view_state)) &&
-                     nw_search_session_has_answer(hunt_of(self));
+                     nw_search_session_has_answer(session_of(self));
     gboolean same =
         self->version == nw_document_get_version(nw_view_state_get_document(self->view_state)) &&
-        self->diagonals == nw_search_session_get_diagonals(hunt_of(self));
+        self->diagonals == nw_search_session_get_diagonals(session_of(self));
     if (self->stand != STAND_NOTHING && (!ready || !same))
         stop(self, STAND_NOTHING);
     if (self->stand == STAND_NOTHING && ready)
@@ -248,9 +248,9 @@ static void add_row(NwMeasurePage *self, NwMeasure measure) {
 static void nw_measure_page_dispose(GObject *object) {
     NwMeasurePage *self = NW_MEASURE_PAGE(object);
     if (self->view_state)
-        g_signal_handlers_disconnect_by_data(hunt_of(self), self);
+        g_signal_handlers_disconnect_by_data(session_of(self), self);
     g_clear_handle_id(&self->tick, g_source_remove);
-    g_clear_pointer(&self->measurer, nw_measure_job_free);
+    g_clear_pointer(&self->job, nw_measure_job_free);
     g_clear_object(&self->view_state);
     g_clear_pointer(&self->content, gtk_widget_unparent);
     gtk_widget_dispose_template(GTK_WIDGET(self), NW_TYPE_MEASURE_PAGE);
@@ -285,8 +285,8 @@ static void nw_measure_page_init(NwMeasurePage *self) {
     g_signal_connect_swapped(self->stop_button, "clicked", G_CALLBACK(on_stop_or_again), self);
 }
 
-void nw_measure_page_set_stage(NwMeasurePage *self, NwViewState *view_state) {
+void nw_measure_page_set_view_state(NwMeasurePage *self, NwViewState *view_state) {
     g_set_object(&self->view_state, view_state);
-    g_signal_connect_swapped(hunt_of(self), "changed", G_CALLBACK(update), self);
+    g_signal_connect_swapped(session_of(self), "changed", G_CALLBACK(update), self);
     update(self);
 }

@@ -17,7 +17,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_MEASURE_PAGE (nw_measure_page_get_type())
 G_DECLARE_FINAL_TYPE(NwMeasurePage, nw_measure_page, NW, MEASURE_PAGE, GtkWidget)
 
-void nw_measure_page_set_stage(NwMeasurePage *self, NwViewState *view_state);
+void nw_measure_page_set_view_state(NwMeasurePage *self, NwViewState *view_state);
 
 /* NULL: not known (yet). Borrowed until "measured". */
 const NwMeasures *nw_measure_page_get(NwMeasurePage *self);

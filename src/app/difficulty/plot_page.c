@@ -31,7 +31,7 @@ struct _NwPlotPage {
     GHashTable *versions; /* the current one of each design, both gint64 */
     GHashTable *known;    /* Known by the id of the design */
     NwTimes times;        /* what the chart shows; dots NULL at first */
-    NwMeasureJob *measurer;
+    NwMeasureJob *job;
     gint64 measuring, measuring_version; /* which design is in work */
     gboolean stopped;
     guint tick;
@@ -119,7 +119,7 @@ static void show_chart(NwPlotPage *self) {
     nw_times_clear(&self->times);
     nw_times_init(&self->times, self->trials, chosen(self), measures_of, self);
     char *words = nw_times_dup_words(&self->times);
-    char *left_out = self->measurer ? g_strdup("") : dup_left_out(&self->times);
+    char *left_out = self->job ? g_strdup("") : dup_left_out(&self->times);
     char *name = g_strdup_printf(_("Times of trials against: %s"), nw_measure_axis(chosen(self)));
     gboolean any = self->times.dots->len > 0;
     gtk_accessible_update_property(GTK_ACCESSIBLE(self->area), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
@@ -175,7 +175,7 @@ static const char *name_of(NwPlotPage *self, gint64 design) {
 static gboolean on_tick(gpointer data) {
     NwPlotPage *self = data;
     char *text = g_strdup_printf(_("Measuring “%s”: %.0f %%"), name_of(self, self->measuring),
-                                 100 * nw_measure_job_progress(self->measurer, NULL));
+                                 100 * nw_measure_job_progress(self->job, NULL));
     gtk_label_set_text(self->doing, text);
     g_free(text);
     return G_SOURCE_CONTINUE;
@@ -183,7 +183,7 @@ static gboolean on_tick(gpointer data) {
 
 static void stop_work(NwPlotPage *self) {
     g_clear_handle_id(&self->tick, g_source_remove);
-    g_clear_pointer(&self->measurer, nw_measure_job_free);
+    g_clear_pointer(&self->job, nw_measure_job_free);
 }
 
 static void go_on(NwPlotPage *self);
@@ -191,8 +191,7 @@ static void go_on(NwPlotPage *self);
 static void on_measured(gpointer data) {
     NwPlotPage *self = data;
     const char *message;
-    learn(self, self->measuring, self->measuring_version,
-          nw_measure_job_get(self->measurer, &message));
+    learn(self, self->measuring, self->measuring_version, nw_measure_job_get(self->job, &message));
     stop_work(self);
     go_on(self);
 }
@@ -201,15 +200,15 @@ static void on_measured(gpointer data) {
 static void go_on(NwPlotPage *self) {
     gint64 design, version;
     gboolean more = self->trials && find_next(self, &design, &version);
-    if (more && !self->stopped && !self->measurer) {
+    if (more && !self->stopped && !self->job) {
         const NwMeasuring measuring = {.diagonals = nw_search_session_get_diagonals(
                                            nw_view_state_get_search_session(self->view_state)),
                                        .dives = NW_MEASURE_DIVES,
                                        .seed = NW_MEASURE_SEED};
         self->measuring = design;
         self->measuring_version = version;
-        self->measurer = nw_measure_job_new_from_store(
-            &measuring, nw_library_get_path(library_of(self)), version, on_measured, self);
+        self->job = nw_measure_job_new_from_store(&measuring, nw_library_get_path(library_of(self)),
+                                                  version, on_measured, self);
         self->tick = g_timeout_add(TICK_MILLISECONDS, on_tick, self);
         on_tick(self);
     }
@@ -338,7 +337,7 @@ static void nw_plot_page_init(NwPlotPage *self) {
     g_signal_connect_swapped(self->save_button, "clicked", G_CALLBACK(on_save), self);
 }
 
-void nw_plot_page_set_stage(NwPlotPage *self, NwViewState *view_state) {
+void nw_plot_page_set_view_state(NwPlotPage *self, NwViewState *view_state) {
     g_set_object(&self->view_state, view_state);
     nw_plot_page_refresh(self);
 }

@@ -20,7 +20,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_PLOT_PAGE (nw_plot_page_get_type())
 G_DECLARE_FINAL_TYPE(NwPlotPage, nw_plot_page, NW, PLOT_PAGE, GtkWidget)
 
-void nw_plot_page_set_stage(NwPlotPage *self, NwViewState *view_state);
+void nw_plot_page_set_view_state(NwPlotPage *self, NwViewState *view_state);
 
 /* The measures of the design on the bench; NULL: not known. They are copied. */
 void nw_plot_page_set_measures(NwPlotPage *self, const NwMeasures *measures);

@@ -308,7 +308,7 @@ static void nw_trial_page_init(NwTrialPage *self) {
     gtk_column_view_set_model(self->view, GTK_SELECTION_MODEL(self->selection));
 }
 
-void nw_trial_page_set_stage(NwTrialPage *self, NwViewState *view_state) {
+void nw_trial_page_set_view_state(NwTrialPage *self, NwViewState *view_state) {
     g_set_object(&self->view_state, view_state);
     g_signal_connect_swapped(self->selection, "notify::selected", G_CALLBACK(update_buttons), self);
     g_signal_connect_swapped(self->view, "activate", G_CALLBACK(on_edit), self);

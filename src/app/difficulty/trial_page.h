@@ -17,7 +17,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_TRIAL_PAGE (nw_trial_page_get_type())
 G_DECLARE_FINAL_TYPE(NwTrialPage, nw_trial_page, NW, TRIAL_PAGE, GtkWidget)
 
-void nw_trial_page_set_stage(NwTrialPage *self, NwViewState *view_state);
+void nw_trial_page_set_view_state(NwTrialPage *self, NwViewState *view_state);
 
 G_END_DECLS
 

@@ -43,7 +43,7 @@ static NwDocument *document_of(NwMakePage *self) {
     return nw_view_state_get_document(self->view_state);
 }
 
-static NwSearchSession *hunt_of(NwMakePage *self) {
+static NwSearchSession *session_of(NwMakePage *self) {
     return nw_view_state_get_search_session(self->view_state);
 }
 
@@ -56,7 +56,7 @@ static void fill_search(NwMakePage *self, NwExportRequest *request) {
         if (option->search && option->kind == NW_OPTION_SWITCH &&
             g_str_has_prefix(option->name, "diagonal"))
             nw_export_request_set_switch(request, option->name,
-                                         nw_search_session_get_diagonals(hunt_of(self)));
+                                         nw_search_session_get_diagonals(session_of(self)));
     }
 }
 
@@ -175,7 +175,7 @@ static void on_out(const char *path, gpointer data) {
                                                                     : g_path_get_dirname(path);
     nw_export_request_set_out(request, path);
     if (searches(self->product))
-        nw_search_session_lend(hunt_of(self));
+        nw_search_session_lend(session_of(self));
     nw_export_job_start(self->maker, request);
     gtk_widget_grab_focus(self->stop_button);
 }
@@ -234,7 +234,7 @@ static void on_maker_changed(NwMakePage *self) {
     if (self->state == before)
         return;
     if (before == NW_EXPORT_JOB_WORKING)
-        nw_search_session_take_back(hunt_of(self));
+        nw_search_session_take_back(session_of(self));
     gtk_stack_set_visible_child_name(self->foot, works ? "busy" : "ready");
     show_outcome(self);
     if (before == NW_EXPORT_JOB_WORKING && gtk_widget_get_mapped(GTK_WIDGET(self)))

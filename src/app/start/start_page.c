@@ -331,7 +331,7 @@ static void nw_start_page_init(NwStartPage *self) {
     load_bundled(self);
 }
 
-void nw_start_page_set_stage(NwStartPage *self, NwViewState *view_state) {
+void nw_start_page_set_view_state(NwStartPage *self, NwViewState *view_state) {
     g_set_object(&self->view_state, view_state);
     nw_start_page_refresh(self);
 }

@@ -22,7 +22,7 @@ G_BEGIN_DECLS
 #define NW_TYPE_START_PAGE (nw_start_page_get_type())
 G_DECLARE_FINAL_TYPE(NwStartPage, nw_start_page, NW, START_PAGE, GtkWidget)
 
-void nw_start_page_set_stage(NwStartPage *self, NwViewState *view_state);
+void nw_start_page_set_view_state(NwStartPage *self, NwViewState *view_state);
 
 /* Lists the store anew. To be called when the page is shown. */
 void nw_start_page_refresh(NwStartPage *self);
